@@ -1,0 +1,1 @@
+"""Luffwright: compute how a boat's sails should be set, and why."""

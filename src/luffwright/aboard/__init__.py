@@ -1,0 +1,1 @@
+"""Aboard: boat files, deck marks and deck words."""

@@ -1,0 +1,1 @@
+"""Advice: the search for the best setting and what each control is worth."""

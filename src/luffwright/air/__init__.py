@@ -1,0 +1,1 @@
+"""Air: wind over water, apparent wind by height, vortex lattice, sections."""

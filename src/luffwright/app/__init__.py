@@ -1,0 +1,1 @@
+"""The verbs: one function each, typed requests and answers."""

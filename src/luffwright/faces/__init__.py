@@ -1,0 +1,1 @@
+"""Faces: command line, drawings, pages."""

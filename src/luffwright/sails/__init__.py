@@ -1,0 +1,1 @@
+"""Sails: cut, cloth, spars, ropes, and the coupled flight of all sails."""

@@ -1,0 +1,1 @@
+"""Water: hull, stability and the boat's equilibrium."""

@@ -1,0 +1,29 @@
+"""The hull figures that sailing needs, as one frozen record."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+
+@dataclass(frozen=True)
+class Hull:
+    """One boat's hull, ready to sail.
+
+    `kind` tells one hull from two; lengths and breadths [m], `displacement` [kg]; `hull_spacing`
+    is the distance between the centrelines of two hulls [m], 0 for one hull;
+    `righting_heel` [rad] and `righting_lever` GZ [m] tabulate the stability curve.
+    """
+
+    kind: Literal["monohull", "catamaran"]
+    length_overall: float
+    length_waterline: float
+    beam: float
+    beam_waterline: float
+    draught_body: float
+    draught: float
+    displacement: float
+    hull_spacing: float
+    bow_x: float
+    righting_heel: tuple[float, ...]
+    righting_lever: tuple[float, ...]
