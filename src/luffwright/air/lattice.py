@@ -1,0 +1,286 @@
+"""Vortex lattice of several sails over the water: circulations, strips in the stall, forces.
+
+Boat frame: x forward, y to port (leeward), z up the mast. The water is a mirror whose normal `up`
+is the level vertical seen from the heeled boat. Nothing here knows cloth or ropes.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+import numpy as np
+from scipy.linalg import lu_factor, lu_solve
+
+from luffwright.air.lattice_kernel import lattice_influence
+from luffwright.air.lattice_mesh import Filaments, SheetMesh, filaments
+from luffwright.air.strips import StripState, Strips, solve_strips, strip_geometry, strips_of
+from luffwright.arrays import FloatArray, IntArray
+
+Onset = Callable[[FloatArray], FloatArray]
+
+
+@dataclass(frozen=True)
+class Lattice:
+    """The unchanging part of a lattice: meshes, filaments, numbering, strips."""
+
+    meshes: tuple[SheetMesh, ...]
+    lines: Filaments
+    strips: Strips
+    corner: FloatArray
+    control: FloatArray
+    chordwise: FloatArray
+    spanwise: FloatArray
+    control_owner: IntArray
+    skirt_from: IntArray
+    skirt_owner: IntArray
+    to_node: FloatArray
+
+    @property
+    def rings(self) -> int:
+        """Return the number of panels of all sails."""
+        return int(self.control.shape[0])
+
+
+def _block(parts: list[FloatArray]) -> FloatArray:
+    rows = sum(part.shape[0] for part in parts)
+    columns = sum(part.shape[1] for part in parts)
+    out = np.zeros((rows, columns))
+    row = column = 0
+    for part in parts:
+        out[row : row + part.shape[0], column : column + part.shape[1]] = part
+        row, column = row + part.shape[0], column + part.shape[1]
+    return out
+
+
+def lattice(meshes: tuple[SheetMesh, ...], closure: tuple[float, ...]) -> Lattice:
+    """Return the lattice of several sails.
+
+    Parameters
+    ----------
+    meshes : tuple of SheetMesh
+        One a sail, all with the same number of panels along a chord.
+    closure : tuple of float
+        Share of each foot's circulation that the deck carries down to the water. [-]
+
+    Returns
+    -------
+    Lattice
+    """
+    lines = filaments(meshes, closure)
+    corner = _block([mesh.corner for mesh in meshes])
+    to_node = np.zeros((corner.shape[1], len(lines.start)))
+    skirt_from, skirt_owner, first = [], [], 0
+    for sail, mesh in enumerate(meshes):
+        skirt_from.append(first + np.arange(mesh.columns))
+        skirt_owner.append(np.full(mesh.columns, sail))
+        first += mesh.rows * mesh.columns
+    for leg in np.flatnonzero(lines.loaded):
+        to_node[:, leg] = 0.5 * (corner[lines.start[leg]] + corner[lines.end[leg]])
+    return Lattice(
+        meshes,
+        lines,
+        strips_of(meshes),
+        corner,
+        _block([mesh.control for mesh in meshes]),
+        _block([mesh.chordwise for mesh in meshes]),
+        _block([mesh.spanwise for mesh in meshes]),
+        np.repeat(np.arange(len(meshes)), [mesh.strips * mesh.panels for mesh in meshes]),
+        np.concatenate(skirt_from),
+        np.concatenate(skirt_owner),
+        to_node,
+    )
+
+
+@dataclass(frozen=True)
+class Water:
+    """The mirror: unit level vertical in the boat frame, or no mirror at all (free air)."""
+
+    up: FloatArray
+    present: bool = True
+
+
+FREE_AIR = Water(np.array([0.0, 0.0, 1.0]), present=False)
+
+
+@dataclass(frozen=True)
+class Flow:
+    """The solved flow about given nodes.
+
+    `circulation` per ring [m²/s]; `strip` the state of each strip; `leg_*` filaments with their
+    strength, local velocity and force [N]; `influence` (leg, ring, 3) and the factors serve the
+    flight's tangent; `node_force` [N] is all air load by node.
+    """
+
+    circulation: FloatArray
+    strip: StripState
+    leg_start: FloatArray
+    leg_end: FloatArray
+    leg_strength: FloatArray
+    leg_velocity: FloatArray
+    leg_influence: FloatArray
+    leg_force: FloatArray
+    node_force: FloatArray
+    control_velocity: FloatArray
+    chordwise: FloatArray
+    spanwise: FloatArray
+    wake_along: FloatArray
+    density: float
+
+
+def _corners(mesh: Lattice, nodes: FloatArray, water: Water) -> FloatArray:
+    """Return the vortex corners with the skirts' feet, on the water, behind them."""
+    corner = mesh.corner @ nodes
+    hems = corner[mesh.skirt_from]
+    drop = (hems @ water.up)[:, None] / max(float(water.up[2]), 0.1)
+    feet = hems - drop * np.array([0.0, 0.0, 1.0])
+    return np.vstack([corner, feet])
+
+
+def _unit(vectors: FloatArray) -> FloatArray:
+    return vectors / np.maximum(np.linalg.norm(vectors, axis=1, keepdims=True), 1e-12)
+
+
+def solve_flow(  # noqa: PLR0913 - one argument for each physical input
+    mesh: Lattice,
+    nodes: FloatArray,
+    onset: Onset,
+    water: Water,
+    density: float,
+    *,
+    stalling: bool = True,
+    first: FloatArray | None = None,
+    core: tuple[float, float] = (1e-4, 0.05),
+) -> Flow:
+    """Return circulations and forces of all sails at fixed shape.
+
+    Each panel lets no air through at its control point; in each strip the lift that the separated
+    flow loses is one more unknown, solved together with the circulations.
+
+    Parameters
+    ----------
+    mesh : Lattice
+    nodes : (n, 3) array
+        Nodes of all sails, in the order of `mesh.meshes`. Frame: boat. [m]
+    onset : callable
+        Undisturbed velocity of the air at (m, 3) points. Frame: boat. [m/s]
+    water : Water
+        The mirror.
+    density : float
+        Of the air. [kg/m³]
+    stalling : bool
+        False = attached potential flow everywhere.
+    first : (s,) array, optional
+        Incidence parameter of each strip to start from. [rad]
+    core : (float, float)
+        Core radius of filaments felt by their own sail and by the others. [m]
+
+    Returns
+    -------
+    Flow
+
+    Notes
+    -----
+    Steady, incompressible; wakes straight along the onset at their own height.
+    """
+    lines = mesh.lines
+    corner = _corners(mesh, nodes, water)
+    control = mesh.control @ nodes
+    start, end = corner[lines.start], corner[lines.end]
+    middle = 0.5 * (start + end)
+    rays = corner[lines.ray_start]
+    along = _unit(onset(rays))
+    influence = lattice_influence(
+        np.vstack([control, middle]), np.concatenate([mesh.control_owner, lines.owner]),
+        start, end, lines.owner, lines.ring, lines.share,
+        rays, along, lines.ray_owner, lines.ray_ring, lines.ray_share,
+        water.up, water.present, core[0] ** 2, core[1] ** 2, mesh.rings,
+    )  # fmt: skip
+    chordwise, spanwise = mesh.chordwise @ nodes, mesh.spanwise @ nodes
+    normal = np.cross(chordwise, spanwise)
+    stream = onset(control)
+    matrix = np.einsum("kc,krc->kr", normal, influence[: mesh.rings])
+    wash = -np.einsum("kc,kc->k", normal, stream)
+    geometry = strip_geometry(mesh.strips, nodes, stream, normal, spanwise)
+    strip = solve_strips(mesh.strips, geometry, matrix, wash, stalling=stalling, first=first)
+    circulation = strip.circulation
+    leg_influence = influence[mesh.rings :]
+    velocity = onset(middle) + np.einsum("lrc,r->lc", leg_influence, circulation)
+    padded = np.append(circulation, 0.0)
+    strength = np.sum(lines.share * padded[lines.ring], axis=1)
+    force = density * strength[:, None] * np.cross(velocity, end - start) * lines.loaded[:, None]
+    drag = strip.drag_area[:, None] * 0.5 * density * geometry.speed[:, None] * geometry.stream
+    node_force = mesh.to_node @ force + mesh.strips.spread @ drag
+    return Flow(
+        circulation, strip, start, end, strength, velocity, leg_influence, force, node_force,
+        stream + np.einsum("krc,r->kc", influence[: mesh.rings], circulation),
+        chordwise, spanwise, along, density,
+    )  # fmt: skip
+
+
+def _skew(vectors: FloatArray) -> FloatArray:
+    """Return matrices S with S w = v × w."""
+    out = np.zeros((len(vectors), 3, 3))
+    out[:, 0, 1], out[:, 0, 2] = -vectors[:, 2], vectors[:, 1]
+    out[:, 1, 0], out[:, 1, 2] = vectors[:, 2], -vectors[:, 0]
+    out[:, 2, 0], out[:, 2, 1] = -vectors[:, 1], vectors[:, 0]
+    return out
+
+
+def load_tangent(mesh: Lattice, flow: Flow) -> FloatArray:
+    """Return how the nodes' air loads change with the nodes, (3n, 3n), node-major [N/m].
+
+    The influence of one filament on another is held; the slope of each panel against the flow,
+    the strips' stall and the legs' own length are followed exactly.
+
+    Parameters
+    ----------
+    mesh : Lattice
+    flow : Flow
+        Solved at the nodes in question. [m, N]
+
+    Returns
+    -------
+    (3n, 3n) array
+    """
+    count = mesh.corner.shape[1]
+    turn_chord = np.cross(flow.spanwise, flow.control_velocity)
+    turn_span = np.cross(flow.control_velocity, flow.chordwise)
+    leak = (
+        mesh.chordwise[:, :, None] * turn_chord[:, None, :]
+        + mesh.spanwise[:, :, None] * turn_span[:, None, :]
+    ).reshape(mesh.rings, 3 * count)
+    answer = flow.strip.respond(-leak)
+    loaded = np.flatnonzero(mesh.lines.loaded)
+    legs = (flow.leg_end - flow.leg_start)[loaded]
+    velocity, strength = flow.leg_velocity[loaded], flow.leg_strength[loaded]
+    lever = -_skew(legs) * (flow.density * strength)[:, None, None]
+    by_ring = np.einsum("lab,lrb->lar", lever, flow.leg_influence[loaded], optimize=True)
+    push = flow.density * np.cross(velocity, legs)
+    for k in range(2):
+        ring, share = mesh.lines.ring[loaded, k], mesh.lines.share[loaded, k]
+        held = ring >= 0
+        rows = np.flatnonzero(held)
+        by_ring[rows, :, ring[held]] += share[held, None] * push[rows]
+    spread = mesh.to_node[:, loaded]
+    rings = by_ring.shape[2]
+    node_by_ring = (spread @ by_ring.reshape(len(loaded), -1)).reshape(count * 3, rings)
+    tangent = node_by_ring @ answer
+    stretch = mesh.corner[mesh.lines.end[loaded]] - mesh.corner[mesh.lines.start[loaded]]
+    turn = _skew(velocity) * (flow.density * strength)[:, None, None]
+    own = np.zeros((count, 3, count, 3))
+    for a in range(3):
+        for b in range(3):
+            if a != b:
+                own[:, a, :, b] = (spread * turn[:, a, b]) @ stretch
+    return np.ascontiguousarray(tangent + own.reshape(3 * count, 3 * count))
+
+
+def factor(matrix: FloatArray) -> tuple[FloatArray, IntArray]:
+    """Return the LU factors of `matrix`."""
+    return lu_factor(matrix, check_finite=False)  # type: ignore[no-any-return]
+
+
+def solve(factors: tuple[FloatArray, IntArray], right: FloatArray) -> FloatArray:
+    """Return the solution for one or many right-hand sides."""
+    return lu_solve(factors, right, check_finite=False)  # type: ignore[no-any-return]

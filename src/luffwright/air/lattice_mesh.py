@@ -1,0 +1,212 @@
+"""The lattice's topology: which filament belongs to which ring, and the smooth maps from nodes.
+
+A sail is a grid of nodes, `rows` from foot to head and `columns` from luff to leech. Everything
+the lattice needs is linear in the nodes: vortex corners at 1/4 of each panel, control points at
+3/4, tangents there. The chordwise maps are four-point Lagrange polynomials, so the camber slope at
+the control point is that of a smooth curve and not of a facet: facets lose a share of the lift
+slope of a membrane that falls only with the first power of the panel count.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from luffwright.arrays import FloatArray, IntArray
+
+
+def lagrange_rows(count: int, at: FloatArray, *, slope: bool = False) -> FloatArray:
+    """Return the matrix that interpolates (or differentiates) nodal values at places `at`.
+
+    Nodes stand at 0, 1 … count-1; each place uses the four (or all, if fewer) nearest nodes.
+
+    Parameters
+    ----------
+    count : int
+        Number of nodes in the line.
+    at : (m,) array
+        Places, in node spacings. [-]
+    slope : bool
+        Return the derivative per node spacing instead of the value.
+
+    Returns
+    -------
+    (m, count) array
+        Weights. [-]
+
+    Examples
+    --------
+    >>> lagrange_rows(4, np.array([1.5])).round(4)
+    array([[-0.0625,  0.5625,  0.5625, -0.0625]])
+    """
+    rows = np.zeros((len(at), count))
+    order = min(4, count)
+    for row, place in enumerate(at):
+        first = int(np.clip(np.floor(place) - (order // 2 - 1), 0, count - order))
+        nodes = np.arange(first, first + order)
+        for node in nodes:
+            others = nodes[nodes != node]
+            bases = np.poly(others) / np.prod(node - others)
+            polynomial = np.polyder(bases) if slope else bases
+            rows[row, node] = np.polyval(polynomial, place)
+    return rows
+
+
+@dataclass(frozen=True)
+class SheetMesh:
+    """One sail's linear maps from its nodes (row-major, foot to head, luff to leech).
+
+    `corner` gives the vortex corners, `control` the control points, `chordwise` and `spanwise` the
+    two tangents there, `quarter` the middles of the strips' 1/4 chord points.
+    """
+
+    rows: int
+    columns: int
+    corner: FloatArray
+    control: FloatArray
+    chordwise: FloatArray
+    spanwise: FloatArray
+
+    @property
+    def strips(self) -> int:
+        """Return the number of strips."""
+        return self.rows - 1
+
+    @property
+    def panels(self) -> int:
+        """Return the number of panels along a chord."""
+        return self.columns - 1
+
+
+def sheet_mesh(
+    rows: int, columns: int, *, inset_foot: float = 0.25, inset_head: float = 0.25
+) -> SheetMesh:
+    """Return the maps of one sail with `rows` × `columns` nodes.
+
+    Parameters
+    ----------
+    rows, columns : int
+        Nodes from foot to head and from luff to leech.
+    inset_foot, inset_head : float
+        How far the outermost trailing vortices stand inside the tips, as a share of a strip.
+        A quarter makes the lift slope of few strips right; none at a closed foot. [-]
+
+    Returns
+    -------
+    SheetMesh
+
+    References
+    ----------
+    .. [1] Hough, *Remarks on vortex-lattice methods*, Journal of Aircraft 10(5), 1973 (tip inset;
+       from memory).
+    """
+    panels, strips = columns - 1, rows - 1
+    vortex_at = np.concatenate([np.arange(panels) + 0.25, [float(panels)]])
+    along_vortex = lagrange_rows(columns, vortex_at)
+    along_control = lagrange_rows(columns, np.arange(panels) + 0.75)
+    along_slope = lagrange_rows(columns, np.arange(panels) + 0.75, slope=True)
+    across = np.eye(rows)
+    across[0, :2] = [1.0 - inset_foot, inset_foot]
+    across[-1, -2:] = [inset_head, 1.0 - inset_head]
+    middle = 0.5 * (across[:-1] + across[1:])
+    stretch = across[1:] - across[:-1]
+    if strips < 1:
+        raise ValueError("a sail needs at least one strip")
+    return SheetMesh(
+        rows,
+        columns,
+        corner=np.kron(across, along_vortex),
+        control=np.kron(middle, along_control),
+        chordwise=np.kron(middle, along_slope),
+        spanwise=np.kron(stretch, along_control),
+    )
+
+
+@dataclass(frozen=True)
+class Filaments:
+    """All straight vortices of all sails: ends as corner numbers, and the rings they belong to.
+
+    A corner number beyond the sails' corners is a foot of the skirt, on the water. `loaded` marks
+    filaments whose force acts on a sail.
+    """
+
+    start: IntArray
+    end: IntArray
+    owner: IntArray
+    ring: IntArray
+    share: FloatArray
+    ray_start: IntArray
+    ray_owner: IntArray
+    ray_ring: IntArray
+    ray_share: FloatArray
+    loaded: IntArray
+
+
+def filaments(meshes: tuple[SheetMesh, ...], closure: tuple[float, ...]) -> Filaments:
+    """Return the vortices of several sails and of the skirts that close their feet.
+
+    Ring (j, i) runs up its leading leg, so a positive circulation lifts to +y in a wind along -x.
+    The foot's rings go on down to the water with the share `closure` of their circulation.
+
+    Parameters
+    ----------
+    meshes : tuple of SheetMesh
+        One a sail.
+    closure : tuple of float
+        0 = open foot, 1 = closed by the deck. [-]
+
+    Returns
+    -------
+    Filaments
+    """
+    legs: list[tuple[int, int, int, int, float, int, float, int]] = []
+    rays: list[tuple[int, int, int, float, int, float]] = []
+    corner0 = ring0 = 0
+    total = sum(mesh.rows * mesh.columns for mesh in meshes)
+    skirt0 = total
+    for sail, (mesh, close) in enumerate(zip(meshes, closure, strict=True)):
+        panels, strips, columns = mesh.panels, mesh.strips, mesh.columns
+
+        def corner(j: int, i: int, base: int = corner0, width: int = columns) -> int:
+            return base + j * width + i
+
+        def ring(j: int, i: int, base: int = ring0, width: int = panels, high: int = strips) -> int:
+            return base + j * width + i if 0 <= j < high and 0 <= i < width else -1
+
+        for j in range(strips):
+            for i in range(panels):
+                legs.append(
+                    (corner(j, i), corner(j + 1, i), sail, ring(j, i), 1.0, ring(j, i - 1), -1.0, 1)
+                )
+        for j in range(mesh.rows):
+            above = -1.0 if j else -1.0 + close
+            for i in range(panels):
+                legs.append(
+                    (corner(j, i), corner(j, i + 1), sail, ring(j - 1, i), 1.0, ring(j, i), above, 1)
+                )
+            rays.append(
+                (corner(j, panels), sail, ring(j - 1, panels - 1), 1.0, ring(j, panels - 1), above)
+            )
+        if close > 0.0:
+            for i in range(panels):
+                legs.append(
+                    (skirt0 + i, corner(0, i), sail, ring(0, i), close, ring(0, i - 1), -close, 0)
+                )
+        skirt0 += columns
+        corner0 += mesh.rows * columns
+        ring0 += strips * panels
+    leg = np.array(legs, dtype=np.float64)
+    ray = np.array(rays, dtype=np.float64)
+    return Filaments(
+        start=leg[:, 0].astype(np.int64),
+        end=leg[:, 1].astype(np.int64),
+        owner=leg[:, 2].astype(np.int64),
+        ring=leg[:, [3, 5]].astype(np.int64),
+        share=np.ascontiguousarray(leg[:, [4, 6]]),
+        ray_start=ray[:, 0].astype(np.int64),
+        ray_owner=ray[:, 1].astype(np.int64),
+        ray_ring=ray[:, [2, 4]].astype(np.int64),
+        ray_share=np.ascontiguousarray(ray[:, [3, 5]]),
+        loaded=leg[:, 7].astype(np.int64),
+    )
