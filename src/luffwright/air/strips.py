@@ -53,7 +53,8 @@ def strips_of(meshes: tuple[SheetMesh, ...]) -> Strips:
             strip += 1
         first += mesh.rows * mesh.columns
     k, i = np.arange(panels)[:, None], np.arange(panels)[None, :]
-    kernel = -panels / (2.0 * np.pi) / (k - i + 0.5)
+    bound = np.eye(panels) - np.eye(panels, k=-1)
+    kernel = -panels / (2.0 * np.pi) / (k - i + 0.5) @ bound
     cosine = 1.0 - 2.0 * (np.arange(panels) + 0.75) / panels
     theta = np.arccos(cosine)
     modes = np.stack([np.cos(n * theta) for n in range(min(3, panels))], axis=1)
@@ -224,7 +225,7 @@ def _state(  # noqa: PLR0913
     close: FloatArray | None,
 ) -> StripState:
     facing, _ = _facing(incidence, geometry.sense)
-    total = np.add.reduceat(circulation, np.arange(0, len(circulation), strips.panels))
+    total = circulation[strips.panels - 1 :: strips.panels]
     ratio = np.ones(strips.count) if soften is None else lift_ratios(facing)[0]
     lift = 2.0 * total / (geometry.speed * geometry.chord)
     drag = np.zeros(strips.count)

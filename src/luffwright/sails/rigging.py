@@ -1,0 +1,504 @@
+"""A boat put together: from plan and setting to points, cloth, ropes and weights.
+
+The numbering of points starts with the nodes of the headsail, then the mainsail's; after them come
+the mast's places, spreader tips, boom points and all that stays put. What a control does is here:
+it changes a rope's length or a fixed point's place, nothing else.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from luffwright.arrays import FloatArray, IntArray
+from luffwright.sails.cut import Moulded, moulded, triangles
+from luffwright.sails.membrane import Membrane, membrane, orthotropic
+from luffwright.sails.placing import place_headsail, place_mainsail
+from luffwright.sails.plan import SailCut, SailPlan, Stay
+from luffwright.sails.points import PointBuilder, Points
+from luffwright.sails.setting import Setting
+from luffwright.sails.spar import Spar, spar
+
+GRAVITY = 9.81
+CONTACT_STIFFNESS = 20_000.0
+REEF_SHARE = 0.13
+
+
+@dataclass(frozen=True)
+class Mesh:
+    """Strips and panels of each sail: `strips` from foot to head, `panels` along the chord."""
+
+    strips: int = 9
+    panels: int = 7
+
+
+@dataclass(frozen=True)
+class SailPart:
+    """One sail's nodes within the numbering of all points."""
+
+    role: str
+    first: int
+    rows: int
+    columns: int
+    moulded: Moulded
+    cut: SailCut
+
+    @property
+    def count(self) -> int:
+        """Return its number of nodes."""
+        return self.rows * self.columns
+
+    def node(self, row: int, column: int) -> int:
+        """Return the number of a node."""
+        return self.first + row * self.columns + column
+
+
+@dataclass(frozen=True)
+class Ropes:
+    """Chains of points with one tension each: unstretched `length` [m], `spring` [N/m]; `both` = 1
+    pushes as well as it pulls; `breaking` [N] or 0."""
+
+    names: tuple[str, ...]
+    begin: IntArray
+    point: IntArray
+    length: FloatArray
+    spring: FloatArray
+    both: IntArray
+    breaking: FloatArray
+
+    def index(self, name: str) -> int:
+        """Return the number of the rope called `name`."""
+        return self.names.index(name)
+
+
+@dataclass(frozen=True)
+class Rigging:
+    """Everything that the flight needs and that does not change while it is solved."""
+
+    plan: SailPlan
+    sails: tuple[SailPart, ...]
+    points: Points
+    cloth: Membrane
+    ropes: Ropes
+    blockers: IntArray
+    constant_stiffness: FloatArray
+    mass: FloatArray
+    lift: FloatArray
+    start: FloatArray
+    spar: Spar
+    slack_start: float = 0.0
+
+    @property
+    def sail_nodes(self) -> int:
+        """Return the number of nodes of all sails."""
+        return sum(part.count for part in self.sails)
+
+
+class _Maker:
+    """Holds what is shared while one boat is put together; used by `rig` only."""
+
+    def __init__(self, plan: SailPlan, setting: Setting, mesh: Mesh, sheet_zero: float) -> None:
+        self.plan, self.setting, self.mesh = plan, setting, mesh
+        self.sheet_zero = sheet_zero
+        self.build = PointBuilder()
+        self.ropes: list[tuple[str, list[int], float, float, int, float]] = []
+        self.spar = spar(plan.mast)
+        self.loads: list[tuple[int, tuple[float, float, float]]] = []
+        self.places: dict[int, FloatArray] = {}
+        self.bend = -1
+
+    def rope(  # noqa: PLR0913
+        self, name: str, chain: list[int], length: float, spring: float, breaking: float = 0.0,
+        *, both: bool = False,
+    ) -> None:  # fmt: skip
+        self.ropes.append((name, chain, length, spring, int(both), breaking))
+
+    def place(self, point: int) -> FloatArray:
+        return self.places[point]
+
+    def mark(self, point: int, place: FloatArray) -> int:
+        self.places[point] = np.asarray(place, dtype=np.float64)
+        return point
+
+    def fixed(self, place: FloatArray | tuple[float, float, float], name: str = "") -> int:
+        return self.mark(self.build.fixed(tuple(place), name), np.asarray(place))
+
+    def mast_rows(self, height: float) -> tuple[dict[int, float], dict[int, float]]:
+        weights = self.spar.weights(height)
+        count = len(self.spar.stations)
+        fore = {self.bend + k: float(w) for k, w in enumerate(weights) if w}
+        side = {self.bend + count + k: float(w) for k, w in enumerate(weights) if w}
+        return fore, side
+
+    def axis_x(self, height: float) -> float:
+        return -np.tan(self.plan.mast.rake) * (height - self.plan.mast.foot)
+
+    def on_mast(
+        self, height: float, shift: tuple[float, float] = (0.0, 0.0), name: str = ""
+    ) -> int:
+        fore, side = self.mast_rows(height)
+        place = np.array([self.axis_x(height) + shift[0], shift[1], height])
+        return self.mark(self.build.add([fore, side, {}], place, name), place)
+
+
+def _between(a: FloatArray, b: FloatArray) -> float:
+    return float(np.linalg.norm(np.asarray(a) - np.asarray(b)))
+
+
+def _chain_length(maker: _Maker, chain: list[int]) -> float:
+    return sum(
+        _between(maker.place(a), maker.place(b)) for a, b in zip(chain, chain[1:], strict=False)
+    )
+
+
+def _headsail_nodes(maker: _Maker) -> SailPart:
+    plan, setting, mesh = maker.plan, maker.setting, maker.mesh
+    rows, columns = mesh.strips + 1, mesh.panels + 1
+    shape = moulded(plan.headsail, rows, columns, rolled_share=setting.value("furl"))
+    places = place_headsail(plan, shape, setting).reshape(rows, columns, 3)
+    first = maker.build.count
+    for j in range(rows):
+        for i in range(columns):
+            if j == 0 and i == 0:
+                maker.fixed(places[0, 0])
+            elif j == rows - 1 and 0 < i < columns - 1:
+                maker.build.add([{}, {}, {}], (0.0, 0.0, 0.0))
+            else:
+                maker.build.free()
+            maker.mark(first + j * columns + i, places[j, i])
+    _stiff_head(maker, first + (rows - 1) * columns, columns)
+    return SailPart("headsail", first, rows, columns, shape, plan.headsail)
+
+
+def _stiff_head(maker: _Maker, first: int, columns: int) -> None:
+    """Tie the head's inner nodes to its ends: a headboard or a few layers of cloth."""
+    build, last = maker.build, first + columns - 1
+    for i in range(1, columns - 1):
+        share = i / (columns - 1)
+        for axis in range(3):
+            row: dict[int, float] = {}
+            value = 0.0
+            for node, weight in ((first, 1 - share), (last, share)):
+                value += weight * build.constant[3 * node + axis]
+                for key, part in build.rows[3 * node + axis].items():
+                    row[key] = row.get(key, 0.0) + weight * part
+            build.rows[3 * (first + i) + axis] = row
+            build.constant[3 * (first + i) + axis] = value
+
+
+def _mainsail_nodes(maker: _Maker) -> SailPart:
+    plan, setting, mesh = maker.plan, maker.setting, maker.mesh
+    rows, columns = mesh.strips + 1, mesh.panels + 1
+    reef = REEF_SHARE * setting.value("reef")
+    shape = moulded(
+        plan.mainsail, rows, columns, rolled_share=setting.value("main_furl"), reef_from=reef
+    )
+    places = place_mainsail(plan, shape, setting).reshape(rows, columns, 3)
+    gear = plan.mainsail_gear
+    first = maker.build.count
+    for j in range(rows):
+        for i in range(columns):
+            place = places[j, i]
+            if i > 0:
+                if j == rows - 1 and i < columns - 1:
+                    maker.build.add([{}, {}, {}], (0.0, 0.0, 0.0))
+                else:
+                    maker.build.free()
+            elif j == 0:
+                pull = setting.value("cunningham") / max(gear.cunningham_parts, 1.0)
+                place = place - np.array([0.0, 0.0, pull])
+                maker.build.fixed(tuple(place))
+            else:
+                fore, side = maker.mast_rows(float(place[2]))
+                slide = maker.build.unknown()
+                maker.build.add([fore, side, {slide: 1.0}], (place[0], place[1], 0.0))
+            maker.mark(first + j * columns + i, place)
+    _stiff_head(maker, first + (rows - 1) * columns, columns)
+    return SailPart("mainsail", first, rows, columns, shape, plan.mainsail)
+
+
+def _tip(maker: _Maker, number: int, side: float) -> int:
+    spreader = maker.plan.mast.spreaders[number]
+    shift = (
+        -spreader.length * float(np.sin(spreader.sweep)),
+        side * spreader.length * float(np.cos(spreader.sweep)),
+    )
+    return maker.on_mast(spreader.height, shift)
+
+
+def _stay_rope(maker: _Maker, stay: Stay, chain: list[int], name: str, taken: float) -> None:
+    whole = _chain_length(maker, chain)
+    spring = stay.line.stiffness / whole
+    length = whole / (1.0 + stay.dock_tension / stay.line.stiffness) - taken
+    maker.rope(name, chain, length, spring, stay.line.breaking)
+
+
+def _standing_rigging(maker: _Maker, head: SailPart) -> list[int]:
+    plan = maker.plan
+    mast = plan.mast
+    blockers: list[int] = []
+    tips = {
+        (number, side): _tip(maker, number, side)
+        for number in range(len(mast.spreaders))
+        for side in (1.0, -1.0)
+    }
+    for stay in plan.shrouds:
+        for side, word in ((1.0, "leeward"), (-1.0, "windward")):
+            chain = [maker.fixed((stay.lower[0], side * stay.lower[1], stay.lower[2]))]
+            if stay.over_spreaders:
+                chain += [
+                    tips[number, side]
+                    for number in range(len(mast.spreaders))
+                    if mast.spreaders[number].height < stay.height
+                ]
+            chain.append(maker.on_mast(stay.height))
+            _stay_rope(maker, stay, chain, f"{stay.name}_{word}", 0.0)
+            if side > 0 and stay.over_spreaders:
+                blockers += chain[1:-1]
+                for low, high in zip(chain[:-2], chain[1:-1], strict=True):
+                    for share in (1 / 3, 2 / 3):
+                        blockers.append(maker.build.mix([(low, 1 - share), (high, share)]))
+                        maker.mark(
+                            maker.build.count - 1,
+                            (1 - share) * maker.place(low) + share * maker.place(high),
+                        )
+    top = maker.on_mast(plan.forestay.height, name="hounds")
+    lower = maker.fixed(plan.forestay.lower, "forestay_lower")
+    luff = [head.node(j, 0) for j in range(head.rows)]
+    straight = _between(maker.place(lower), maker.place(top))
+    line = plan.forestay.line
+    length = straight / (1.0 + plan.forestay.dock_tension / line.stiffness)
+    maker.rope(
+        "forestay", [lower, *luff, top], length, line.stiffness / straight, line.breaking
+    )
+    if plan.backstay is not None:
+        chain = [maker.fixed(plan.backstay.lower), maker.on_mast(plan.backstay.height)]
+        _stay_rope(maker, plan.backstay, chain, "backstay", maker.setting.value("backstay"))
+    return blockers
+
+
+def _headsail_gear(maker: _Maker, head: SailPart) -> None:
+    plan, setting = maker.plan, maker.setting
+    gear = plan.headsail_gear
+    sheave = maker.build.names["hounds"]
+    node = head.node(head.rows - 1, 0)
+    stretch = gear.halyard.stiffness / gear.halyard_length
+    tack = maker.place(head.node(0, 0))
+    along = maker.place(sheave) - tack
+    rest_luff = head.moulded.grid[-1, 0, 1] - head.moulded.grid[0, 0, 1]
+    hoist = float(np.linalg.norm(along)) - rest_luff
+    maker.rope(
+        "halyard", [node, sheave], hoist - setting.value("halyard"), stretch, gear.halyard.breaking
+    )
+    lead = maker.fixed(lead_place(plan, setting), "lead")
+    winch = maker.fixed(gear.winch, "winch")
+    hole = setting.value("clew_hole")
+    shift = gear.board_pitch * max(hole - 1.0, 0.0)
+    low, next_up = head.node(0, head.columns - 1), head.node(1, head.columns - 1)
+    share = shift / max(_between(maker.place(low), maker.place(next_up)), 1e-6)
+    board = maker.build.mix([(low, 1.0 - share), (next_up, share)], name="clew")
+    place = (1.0 - share) * maker.place(low) + share * maker.place(next_up)
+    maker.mark(board, place)
+    chain = [winch, lead, board]
+    length = maker.sheet_zero + setting.value("sheet")
+    spring = gear.sheet.stiffness / (_chain_length(maker, chain) + 1.0)
+    maker.rope("sheet", chain, length, spring, gear.sheet.breaking)
+
+
+def lead_place(plan: SailPlan, setting: Setting) -> FloatArray:
+    """Return where the headsail sheet's lead stands [m]."""
+    gear = plan.headsail_gear
+    front, aft = np.array(gear.track_front), np.array(gear.track_aft)
+    length = float(np.linalg.norm(aft - front))
+    share = 0.0 if length < 1e-9 else setting.value("lead") / length
+    place = front + share * (aft - front)
+    return place + np.array([0.0, setting.value("lead_out"), 0.0])
+
+
+def _boom(maker: _Maker, main: SailPart) -> None:
+    plan, setting = maker.plan, maker.setting
+    gear = plan.mainsail_gear
+    goose = maker.fixed(maker.place(main.node(0, 0)))
+    clew = main.node(0, main.columns - 1)
+    foot = float(np.linalg.norm(main.moulded.grid[0, -1] - main.moulded.grid[0, 0]))
+    stiff = gear.outhaul.stiffness / max(gear.boom_length, 1.0)
+    eased = setting.value("outhaul") / max(gear.outhaul_parts, 1.0)
+    maker.rope("outhaul", [goose, clew], foot - eased, stiff, gear.outhaul.breaking, both=True)
+    base = np.array([maker.place(goose)[0], 0.0, maker.place(goose)[2]])
+    rest = main.moulded.grid[0, -1] - main.moulded.grid[0, 0]
+    reference = base + np.array([-np.hypot(rest[0], rest[2]), 0.0, rest[1]])
+
+    def along(distance: float, name: str) -> int:
+        share = distance / foot
+        point = maker.build.mix([(goose, 1 - share), (clew, share)], name=name)
+        maker.mark(point, (1 - share) * maker.place(goose) + share * maker.place(clew))
+        return point
+
+    def on_centre(distance: float) -> FloatArray:
+        return base + distance / foot * (reference - base)
+
+    hold = along(gear.sheet_at, "boom_sheet")
+    middle = np.array(gear.traveller)
+    car = maker.fixed(middle + [0.0, setting.value("traveller"), 0.0], "traveller")
+    parts = max(gear.sheet_parts, 1.0)
+    gap = _between(on_centre(gear.sheet_at), middle)
+    maker.rope(
+        "mainsheet", [hold, car], gap + setting.value("mainsheet") / parts,
+        parts * gear.sheet.stiffness / gap, gear.sheet.breaking * parts,
+    )  # fmt: skip
+    end = along(gear.boom_length, "boom_end")
+    half = along(0.5 * gear.boom_length, "boom_middle")
+    maker.loads.append((half, (0.0, 0.0, -gear.boom_mass * GRAVITY)))
+    if gear.has_vang:
+        pull = along(gear.vang_at, "boom_vang")
+        foot_point = maker.fixed(gear.vang_foot, "vang_foot")
+        gap = _between(on_centre(gear.vang_at), np.array(gear.vang_foot))
+        maker.rope(
+            "vang", [pull, foot_point], gap - setting.value("vang") / max(gear.vang_parts, 1.0),
+            gear.vang_parts * gear.vang.stiffness / gap, gear.vang.breaking * gear.vang_parts,
+        )  # fmt: skip
+        maker.loads.append((pull, (0.0, 0.0, gear.vang_lift)))
+    del end
+    halyard_stretch = gear.halyard.stiffness / gear.halyard_length
+    sheave = maker.on_mast(plan.mast.top, (maker.place(main.node(0, 0))[0] - maker.axis_x(maker.place(goose)[2]), 0.0))
+    head = main.node(main.rows - 1, 0)
+    hoist = maker.place(sheave)[2] - maker.place(head)[2]
+    maker.rope("main_halyard", [head, sheave], hoist, halyard_stretch, gear.halyard.breaking)
+
+
+def _tapes(maker: _Maker, part: SailPart) -> None:
+    grid = part.moulded.grid
+    edges = [((j, i), (j + 1, i)) for i in (0, part.columns - 1) for j in range(part.rows - 1)]
+    edges += [((0, i), (0, i + 1)) for i in range(part.columns - 1)]
+    edges += [((part.rows - 1, 0), (part.rows - 1, part.columns - 1))]
+    for a, b in edges:
+        rest = _between(grid[a], grid[b])
+        head = a[0] == b[0] == part.rows - 1
+        stiff = 20.0 * part.cut.tape_stiffness if head else part.cut.tape_stiffness
+        maker.rope(
+            f"{part.role}_tape", [part.node(*a), part.node(*b)], rest, stiff / rest, both=head
+        )
+
+
+def _cloth(maker: _Maker, parts: tuple[SailPart, ...]) -> tuple[Membrane, FloatArray]:
+    count = maker.build.count
+    rest, mass = np.zeros((count, 3)), np.zeros(count)
+    faces, fibres, stiff = [], [], []
+    for part in parts:
+        here = triangles(part.rows, part.columns, part.first)
+        rest[part.first : part.first + part.count] = part.moulded.nodes
+        faces.append(here)
+        fibre = part.moulded.fibre[here - part.first].mean(axis=1)
+        fibres.append(fibre)
+        cloth = part.cut.cloth
+        law = orthotropic(cloth.warp, cloth.fill, cloth.shear, cloth.poisson)
+        stiff.append(law[None] * _patches(part, here - part.first)[:, None, None])
+        corner = part.moulded.nodes[here - part.first]
+        area = 0.5 * np.linalg.norm(
+            np.cross(corner[:, 1] - corner[:, 0], corner[:, 2] - corner[:, 0]), axis=1
+        )
+        for k in range(3):
+            np.add.at(mass, here[:, k], area * cloth.mass / 3.0)
+    cloth_all = membrane(
+        rest, np.concatenate(faces), np.concatenate(fibres), np.concatenate(stiff)
+    )
+    return cloth_all, mass
+
+
+def _patches(part: SailPart, faces: IntArray) -> FloatArray:
+    """Return how many layers of cloth each triangle has: corners are doubled up to four times."""
+    middle = part.moulded.nodes[faces].mean(axis=1)
+    grid = part.moulded.grid
+    layers = np.ones(len(faces))
+    for corner in (grid[0, 0], grid[0, -1], grid[-1, 0]):
+        reach = 0.10 * part.cut.luff
+        layers += 3.0 * np.exp(-((np.linalg.norm(middle - corner, axis=1) / reach) ** 2))
+    return layers
+
+
+def _batten_stiffness(maker: _Maker, part: SailPart, count: int) -> list[tuple[int, int, float]]:
+    """Return entries (row, column, value) of the battens' bending stiffness on points."""
+    entries: list[tuple[int, int, float]] = []
+    grid = part.moulded.grid
+    for batten in part.cut.battens:
+        row = int(np.clip(round(batten.leech_share * (part.rows - 1)), 1, part.rows - 2))
+        chord = _between(grid[row, 0], grid[row, -1])
+        step = chord / (part.columns - 1)
+        inner = int(np.floor((1.0 - min(batten.chord_share, 1.0)) * (part.columns - 1)))
+        stiff = batten.stiffness / step**3
+        for i in range(inner + 1, part.columns - 1):
+            nodes = [part.node(row, i + k) for k in (-1, 0, 1)]
+            for a, wa in zip(nodes, (1.0, -2.0, 1.0), strict=True):
+                for b, wb in zip(nodes, (1.0, -2.0, 1.0), strict=True):
+                    entries += [(3 * a + c, 3 * b + c, stiff * wa * wb) for c in range(3)]
+    return entries
+
+
+def _constant_stiffness(maker: _Maker, parts: tuple[SailPart, ...], points: Points) -> FloatArray:
+    from scipy.sparse import coo_matrix
+
+    entries = [entry for part in parts for entry in _batten_stiffness(maker, part, points.unknowns)]
+    size = len(points.first) - 1
+    row = np.array([entry[0] for entry in entries], dtype=np.int64)
+    column = np.array([entry[1] for entry in entries], dtype=np.int64)
+    value = np.array([entry[2] for entry in entries])
+    matrix = points.matrix()
+    whole = (matrix.T @ coo_matrix((value, (row, column)), shape=(size, size)) @ matrix).toarray()
+    count, mast = len(maker.spar.stations), maker.plan.mast
+    fore = slice(maker.bend, maker.bend + count)
+    side = slice(maker.bend + count, maker.bend + 2 * count)
+    whole[fore, fore] += mast.stiffness_fore_aft * maker.spar.bending
+    whole[side, side] += mast.stiffness_sideways * maker.spar.bending
+    return np.ascontiguousarray(whole)
+
+
+def _frozen_ropes(maker: _Maker) -> Ropes:
+    chains = [entry[1] for entry in maker.ropes]
+    return Ropes(
+        tuple(entry[0] for entry in maker.ropes),
+        np.concatenate([[0], np.cumsum([len(chain) for chain in chains])]).astype(np.int64),
+        np.concatenate([np.array(chain) for chain in chains]).astype(np.int64),
+        np.array([entry[2] for entry in maker.ropes]),
+        np.array([entry[3] for entry in maker.ropes]),
+        np.array([entry[4] for entry in maker.ropes], dtype=np.int64),
+        np.array([entry[5] for entry in maker.ropes]),
+    )
+
+
+def rig(plan: SailPlan, setting: Setting, mesh: Mesh, sheet_zero: float) -> Rigging:
+    """Return the boat put together with all ropes at the setting's positions.
+
+    Parameters
+    ----------
+    plan : SailPlan
+    setting : Setting
+        Positions of all controls.
+    mesh : Mesh
+    sheet_zero : float
+        Unstretched length of the headsail sheet, winch to clew, at its mark. [m]
+
+    Returns
+    -------
+    Rigging
+    """
+    maker = _Maker(plan, setting, mesh, sheet_zero)
+    maker.bend = maker.build.unknown(2 * len(maker.spar.stations))
+    head, main = _headsail_nodes(maker), _mainsail_nodes(maker)
+    blockers = _standing_rigging(maker, head)
+    _headsail_gear(maker, head)
+    _boom(maker, main)
+    for part in (head, main):
+        _tapes(maker, part)
+    cloth, mass = _cloth(maker, (head, main))
+    points = maker.build.build()
+    places = np.array([maker.places[k] for k in range(maker.build.count)])
+    lift = np.zeros((maker.build.count, 3))
+    for point, force in maker.loads:
+        lift[point] += force
+    return Rigging(
+        plan, (head, main), points, cloth, _frozen_ropes(maker),
+        np.array(blockers if plan.headsail_gear.overlaps_shrouds else [], dtype=np.int64),
+        _constant_stiffness(maker, (head, main), points), mass, lift,
+        points.solve_for(places), maker.spar,
+    )  # fmt: skip
