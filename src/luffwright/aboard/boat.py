@@ -1,0 +1,169 @@
+"""A boat as the rest of the program meets her: from a name or a file to checked objects."""
+
+from __future__ import annotations
+
+import difflib
+import tomllib
+from dataclasses import dataclass
+from importlib import resources
+from pathlib import Path
+from typing import Literal
+
+from pydantic import ValidationError
+
+from luffwright.aboard.convert import hull_of, sail_plan
+from luffwright.aboard.mark import Mark, Style
+from luffwright.aboard.refusal import first_fault
+from luffwright.aboard.schema import BoatFile
+from luffwright.errors import BoatFileError, InputError
+from luffwright.sails.cut import clew_place
+from luffwright.sails.plan import ControlTravel, SailPlan
+from luffwright.sails.setting import Setting
+from luffwright.water.hull import Hull
+
+_DEMO = resources.files("luffwright.aboard") / "demo"
+
+
+@dataclass(frozen=True)
+class Boat:
+    """A checked boat: plan and hull for the physics, marks for the deck."""
+
+    key: str
+    name: str
+    kind: Literal["monohull", "catamaran"]
+    note: str
+    plan: SailPlan
+    hull: Hull
+    marks: dict[str, Mark]
+    sensor_height: float
+    stern_aft: float
+
+    def travel(self, control: str) -> ControlTravel:
+        """Return a control's travel, or refuse with the boat's own list."""
+        for entry in self.plan.controls:
+            if entry.name == control:
+                return entry
+        names = ", ".join(entry.name for entry in self.plan.controls)
+        raise InputError(
+            f"controls.{control}", "", f"{self.name} has no such control", f"she has {names}"
+        )
+
+    def resting(self) -> Setting:
+        """Return the setting with every control where it usually stands."""
+        return Setting(**{entry.name: entry.rest for entry in self.plan.controls})
+
+
+def boat_keys() -> tuple[str, ...]:
+    """Return the names of the demo boats."""
+    names = [entry.name for entry in _DEMO.iterdir() if entry.name.endswith(".toml")]
+    return tuple(sorted(name.removesuffix(".toml") for name in names))
+
+
+def _text(name: str) -> tuple[str, str]:
+    if name.lower() in boat_keys():
+        return name.lower(), (_DEMO / f"{name.lower()}.toml").read_text(encoding="utf-8")
+    path = Path(name)
+    if path.suffix == ".toml" and path.is_file():
+        return path.stem, path.read_text(encoding="utf-8")
+    near = difflib.get_close_matches(name.lower(), boat_keys(), 1)
+    hint = f'did you mean "{near[0]}"?' if near else "give a demo boat's name or a .toml file"
+    raise InputError("boat", name, f"no such boat; there are {', '.join(boat_keys())}", hint)
+
+
+def load_boat(name: str) -> Boat:
+    """Return the boat of a demo name or a boat file.
+
+    Raises
+    ------
+    InputError, BoatFileError
+        With the field, its value, the limit and the remedy.
+    """
+    key, text = _text(name)
+    try:
+        table = tomllib.loads(text)
+    except tomllib.TOMLDecodeError as fault:
+        raise BoatFileError(key, "file", f"not readable as TOML ({fault})", "mend that line") from None
+    try:
+        file = BoatFile.model_validate(table)
+    except ValidationError as fault:
+        raise first_fault(fault, BoatFile) from None
+    _cross_check(file)
+    return Boat(
+        key,
+        file.boat.name,
+        file.boat.kind,
+        file.boat.note,
+        sail_plan(file),
+        hull_of(file),
+        deck_marks(file),
+        file.rig.sensor_above_water_m,
+        file.hull.stern_aft_m,
+    )
+
+
+def _refuse(field: str, value: float, limit: str, remedy: str) -> None:
+    raise BoatFileError(field, round(value, 3), limit, remedy)
+
+
+def _cross_check(file: BoatFile) -> None:
+    """Refuse measurements that do not fit each other."""
+    head, main, rig = file.sails.headsail, file.sails.mainsail, file.rig
+    stay = (file.deck.headsail.tack_forward_m**2 + rig.i_m**2) ** 0.5
+    if head.luff_m > 0.985 * stay:
+        _refuse("sails.headsail.luff_m", head.luff_m, f"at most {0.985 * stay:.2f} fits the stay",
+                "measure luff and i_m again")  # fmt: skip
+    if head.luff_perpendicular_m >= head.leech_m:
+        _refuse("sails.headsail.luff_perpendicular_m", head.luff_perpendicular_m,
+                "must be shorter than the leech", "measure both again")  # fmt: skip
+    if main.luff_m > rig.p_m + 0.05:
+        _refuse("sails.mainsail.luff_m", main.luff_m, f"at most p_m = {rig.p_m}", "measure again")
+    if main.foot_m > rig.e_m + 0.05:
+        _refuse("sails.mainsail.foot_m", main.foot_m, f"at most e_m = {rig.e_m}", "measure again")
+    if not abs(main.luff_m - main.foot_m) < main.leech_m < main.luff_m + main.foot_m:
+        _refuse("sails.mainsail.leech_m", main.leech_m, "the three sides make no triangle",
+                "measure luff, leech and foot again")  # fmt: skip
+    if rig.boom_above_deck_m + rig.p_m > rig.mast_top_m + 0.05:
+        _refuse("rig.p_m", rig.p_m, "boom height and P reach above the mast's top",
+                "measure mast_top_m again")  # fmt: skip
+    plan = sail_plan(file)
+    u, v = clew_place(plan.headsail)
+    rise = file.deck.headsail.tack_above_deck_m + v * rig.i_m / stay
+    above = rise + u * file.deck.headsail.tack_forward_m / stay - file.deck.headsail.lead_above_deck_m
+    if above < 0.3:
+        _refuse("sails.headsail.leech_m", head.leech_m,
+                f"the clew stands {above:.2f} m above the lead; 0.30 is the least",
+                "measure leech and luff again, or lower the lead")  # fmt: skip
+
+
+_WORDS: dict[str, tuple[str, Style, str, str]] = {
+    "sheet": ("headsail sheet", "tape", "ease", "pull"),
+    "lead": ("headsail car", "holes", "aft", "forward"),
+    "clew_hole": ("clew board", "board", "up", "down"),
+    "lead_out": ("headsail lead", "car", "outboard", "inboard"),
+    "halyard": ("headsail halyard", "past", "pull", "ease"),
+    "furl": ("furler", "share", "roll", "unroll"),
+    "backstay": ("backstay", "turns", "on", "off"),
+    "mainsheet": ("mainsheet", "tape", "ease", "pull"),
+    "traveller": ("traveller", "car", "down", "up"),
+    "vang": ("vang", "past", "pull", "ease"),
+    "cunningham": ("cunningham", "past", "pull", "ease"),
+    "outhaul": ("outhaul", "past", "ease", "pull"),
+    "reef": ("reef", "number", "take", "shake out"),
+    "main_furl": ("mainsail furler", "share", "roll", "unroll"),
+}
+
+
+def deck_marks(file: BoatFile) -> dict[str, Mark]:
+    """Return how each control of this boat is named, counted and moved."""
+    marks: dict[str, Mark] = {}
+    overlapping = file.deck.headsail.passes_shrouds
+    for entry in sail_plan(file).controls:
+        rope, style, more, less = _WORDS[entry.name]
+        rope = rope.replace("headsail", "genoa" if overlapping else "jib")
+        if entry.name == "backstay" and file.deck.backstay is not None:
+            style = "turns" if file.deck.backstay.counted_in == "turns" else "mm"
+        marks[entry.name] = Mark(
+            entry.name, rope, style, entry.step, more, less, entry.low, entry.high,
+            file.deck.headsail.holes_counted_from,
+        )  # fmt: skip
+    return marks

@@ -1,0 +1,254 @@
+"""What a sailor would measure on the flying sails: sections, telltales, sag, leads.
+
+A section is cut parallel to the deck through the luff at 1/4, 1/2 and 3/4 of its length.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+import numpy as np
+from scipy.interpolate import CubicSpline
+
+from luffwright.air.stall import LEECH_SEPARATED, LEEWARD_STALLS, LUFF_LIFTS, separation
+from luffwright.arrays import FloatArray
+from luffwright.sails.flight import Flight
+from luffwright.sails.rigging import SailPart
+
+Level = Literal["low", "middle", "top"]
+LEVELS: tuple[tuple[Level, float], ...] = (("low", 0.25), ("middle", 0.5), ("top", 0.75))
+
+
+@dataclass(frozen=True)
+class Section:
+    """One section of a flying sail; lengths [m], angles [rad], shares of the chord [-].
+
+    `points` run from luff to leech in the boat frame. `twist` is the chord angle less the foot's.
+    """
+
+    level: Level
+    height: float
+    points: FloatArray
+    chord: float
+    chord_angle: float
+    twist: float
+    camber: float
+    draft: float
+    entry: float
+    exit: float
+    incidence: float
+    lift: float
+    separated: float
+    windward_lifts: bool
+    leeward_stalls: bool
+    leech_stalls: bool
+
+
+def sail_grid(flight: Flight, part: SailPart) -> FloatArray:
+    """Return a sail's nodes as (rows, columns, 3) in the boat frame [m]."""
+    nodes = flight.places[part.first : part.first + part.count]
+    return nodes.reshape(part.rows, part.columns, 3)
+
+
+def cut_level(grid: FloatArray, height: float) -> FloatArray:
+    """Return where a plane parallel to the deck cuts each line of nodes from foot to head.
+
+    Parameters
+    ----------
+    grid : (rows, columns, 3) array
+        Nodes. Frame: boat. [m]
+    height : float
+        Of the plane. [m]
+
+    Returns
+    -------
+    (columns, 3) array
+        From luff to leech. [m]
+    """
+    rows = np.arange(grid.shape[0], dtype=np.float64)
+    out = np.zeros((grid.shape[1], 3))
+    for column in range(grid.shape[1]):
+        z = grid[:, column, 2]
+        place = float(np.interp(height, z, rows)) if np.all(np.diff(z) > 0) else 0.5 * rows[-1]
+        curve = CubicSpline(rows, grid[:, column])
+        for _ in range(4):
+            place -= float((curve(place)[2] - height) / max(curve(place, 1)[2], 1e-3))
+            place = float(np.clip(place, 0.0, rows[-1]))
+        out[column] = curve(place)
+    return out
+
+
+def chord_angle(first: FloatArray, last: FloatArray) -> float:
+    """Return the angle of a chord to the centreline, positive to leeward [rad]."""
+    along = last - first
+    return float(np.arctan2(along[1], -along[0]))
+
+
+def section_shape(points: FloatArray) -> tuple[float, float, float, float, float]:
+    """Return chord [m], camber and draft [shares], entry and exit angles [rad] of a section.
+
+    The curve is a cubic spline through the points; camber is the greatest distance normal to the
+    chord, draft its place; entry and exit are the end tangents against the chord.
+
+    Parameters
+    ----------
+    points : (n, 3) array
+        From luff to leech. [m]
+
+    Examples
+    --------
+    A parabola of 10 % camber enters and leaves at arctan 0.4:
+
+    >>> x = np.linspace(0.0, 1.0, 21)
+    >>> curve = np.stack([-x, 0.4 * x * (1.0 - x), 0.0 * x], axis=1)
+    >>> [round(value, 3) for value in section_shape(curve)]
+    [1.0, 0.1, 0.5, 0.381, 0.381]
+    """
+    along = points[-1] - points[0]
+    chord = float(np.hypot(along[0], along[1]))
+    axis = np.array([along[0], along[1]]) / chord
+    normal = np.array([axis[1], -axis[0]])
+    flat = points[:, :2] - points[0, :2]
+    x, y = flat @ axis / chord, flat @ normal / chord
+    curve = CubicSpline(x, y) if np.all(np.diff(x) > 1e-6) else None
+    if curve is None:
+        deepest = int(np.argmax(np.abs(y)))
+        return chord, float(y[deepest]), float(x[deepest]), 0.0, 0.0
+    fine = np.linspace(0.0, 1.0, 201)
+    depth = curve(fine)
+    deepest = int(np.argmax(np.abs(depth)))
+    camber, draft = float(depth[deepest]), float(fine[deepest])
+    if 0 < deepest < 200:
+        below, here, above = depth[deepest - 1 : deepest + 2]
+        bend = below - 2 * here + above
+        draft += 0.005 * float(0.5 * (below - above) / bend) if bend != 0.0 else 0.0
+    entry = float(np.arctan(curve(0.0, 1)))
+    return chord, camber, draft, entry, float(-np.arctan(curve(1.0, 1)))
+
+
+def _strip_value(flight: Flight, part: SailPart, values: FloatArray, height: float) -> float:
+    """Return a strip quantity at a height of the luff."""
+    strips = part.rows - 1
+    first = sum(other.rows - 1 for other in flight.rigging.sails if other.first < part.first)
+    grid = sail_grid(flight, part)
+    z = 0.5 * (grid[:-1, 0, 2] + grid[1:, 0, 2])
+    return float(np.interp(height, z, values[first : first + strips]))
+
+
+def foot_angle(flight: Flight, part: SailPart) -> float:
+    """Return the chord angle of the foot, tack to clew [rad]."""
+    grid = sail_grid(flight, part)
+    return chord_angle(grid[0, 0], grid[0, -1])
+
+
+def sections(flight: Flight, part: SailPart) -> tuple[Section, ...]:
+    """Return the three sections of a sail, low to top."""
+    grid = sail_grid(flight, part)
+    foot = foot_angle(flight, part)
+    found = []
+    for level, share in LEVELS:
+        row = share * (part.rows - 1)
+        luff = CubicSpline(np.arange(part.rows), grid[:, 0])(row)
+        points = cut_level(grid, float(luff[2]))
+        chord, camber, draft, entry, leaving = section_shape(points)
+        angle = chord_angle(points[0], points[-1])
+        facing = _strip_value(flight, part, flight.flow.strip.facing, float(luff[2]))
+        lift = _strip_value(flight, part, flight.flow.strip.lift, float(luff[2]))
+        point = float(separation(np.array([facing]))[0])
+        found.append(
+            Section(
+                level, float(luff[2]), points, chord, angle, angle - foot, camber, draft, entry,
+                leaving, facing, lift, 1.0 - point, facing < LUFF_LIFTS,
+                facing > LEEWARD_STALLS, facing > 0.0 and point < LEECH_SEPARATED,
+            )
+        )  # fmt: skip
+    return tuple(found)
+
+
+def stay_sag(flight: Flight) -> float:
+    """Return the forestay's sag as a share of the line between its ends."""
+    ropes = flight.rigging.ropes
+    index = ropes.index("forestay")
+    points = flight.places[ropes.point[ropes.begin[index] : ropes.begin[index + 1]]]
+    axis = points[-1] - points[0]
+    length = float(np.linalg.norm(axis))
+    away = points - points[0]
+    off = away - np.outer(away @ axis, axis) / length**2
+    rows = np.arange(len(points))
+    curve = CubicSpline(rows, off)(np.linspace(0, rows[-1], 101))
+    return float(np.max(np.linalg.norm(curve, axis=1))) / length
+
+
+def sheet_meets_luff(flight: Flight) -> float:
+    """Return where the sheet's line through the clew meets the luff, as a share from the tack.
+
+    Seen square to the boat's middle plane, as from abeam.
+    """
+    part = flight.rigging.sails[0]
+    grid = sail_grid(flight, part)
+    names = flight.rigging.points.names
+    lead, clew = flight.places[names["lead"]], flight.places[names["clew"]]
+    tack, head = grid[0, 0], grid[-1, 0]
+    along, up = clew - lead, head - tack
+    system = np.array([[up[0], -along[0]], [up[2], -along[2]]])
+    if abs(np.linalg.det(system)) < 1e-9:
+        return float("nan")
+    share, _ = np.linalg.solve(system, np.array([lead[0] - tack[0], lead[2] - tack[2]]))
+    return float(share)
+
+
+def sail_forces(flight: Flight) -> FloatArray:
+    """Return the air's force on each sail, (sails, 3), level frame: forward, leeward, up [N]."""
+    heel = flight.stream.heel
+    turn = np.array(
+        [
+            [1.0, 0.0, 0.0],
+            [0.0, np.cos(heel), np.sin(heel)],
+            [0.0, -np.sin(heel), np.cos(heel)],
+        ]
+    )
+    force = flight.flow.node_force
+    return np.array(
+        [turn @ force[p.first : p.first + p.count].sum(axis=0) for p in flight.rigging.sails]
+    )
+
+
+def track_forces(flight: Flight) -> FloatArray:
+    """Return each sail's drive and side force along and across the track, (sails, 2) [N]."""
+    leeway = flight.stream.leeway
+    force = sail_forces(flight)
+    drive = force[:, 0] * np.cos(leeway) + force[:, 1] * np.sin(leeway)
+    side = -force[:, 0] * np.sin(leeway) + force[:, 1] * np.cos(leeway)
+    return np.stack([drive, side], axis=1)
+
+
+def heeling_moment(flight: Flight) -> float:
+    """Return the moment of the air's load about the boat's fore-and-aft axis at the water [N m]."""
+    places = flight.places[: flight.rigging.sail_nodes]
+    force = flight.flow.node_force
+    return float(np.sum(places[:, 2] * force[:, 1] - places[:, 1] * force[:, 2]))
+
+
+def leech_gap(flight: Flight) -> float:
+    """Return the least distance of the headsail to windward of the gear it must pass [m].
+
+    Zero or less: the sail touches spreader or shroud.
+    """
+    blockers = flight.rigging.blockers
+    part = flight.rigging.sails[0]
+    grid = sail_grid(flight, part)
+    gaps = []
+    for blocker in blockers:
+        place = flight.places[blocker]
+        leech = grid[:, -1]
+        if leech[0, 2] < place[2] < leech[-1, 2]:
+            x = np.interp(place[2], leech[:, 2], leech[:, 0])
+            y = np.interp(place[2], leech[:, 2], leech[:, 1])
+            if x < place[0]:
+                section = cut_level(grid, float(place[2]))
+                y = np.interp(-place[0], -section[:, 0], section[:, 1])
+                gaps.append(float(y - place[1]))
+            else:
+                gaps.append(float(np.hypot(x - place[0], y - place[1])))
+    return min(gaps) if gaps else float("inf")
