@@ -19,7 +19,7 @@ KILONEWTON = 1000.0
 """Newtons in a kilonewton."""
 
 BAR = 1.0e5
-"""Pascals in a bar, as a backstay's pump gauge shows it (ISO 1000: 1 bar = 100 kPa)."""
+"""Pascals in a bar, as a backstay's pump gauge shows it (100 kPa by definition)."""
 
 
 def from_knots(value_kn: float) -> float:

@@ -1,0 +1,44 @@
+"""What all tests share: how far they sweep."""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Callable
+
+import pytest
+from hypothesis import HealthCheck, settings
+
+FULL = os.environ.get("LUFFWRIGHT_SWEEP", "small") == "full"
+
+settings.register_profile(
+    "small",
+    max_examples=25,
+    # Compiling a kernel makes the first example slow; the machine is shared by workers.
+    deadline=None,
+    suppress_health_check=[HealthCheck.too_slow],
+)
+settings.register_profile("full", settings.get_profile("small"), max_examples=500)
+settings.load_profile("full" if FULL else "small")
+
+
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """Leave what is marked slow to the full sweep."""
+    if FULL:
+        return
+    leave = pytest.mark.skip(reason="slow: set LUFFWRIGHT_SWEEP=full to run it")
+    for item in items:
+        if item.get_closest_marker("slow"):
+            item.add_marker(leave)
+
+
+@pytest.fixture(scope="session")
+def sweep_size() -> Callable[[int, int], int]:
+    """Return a choice between the size of the daily sweep and that of the full one.
+
+    A test asks for it by name: `for case in cases[: sweep_size(3, 40)]: ...`
+    """
+
+    def choose(small: int, full: int) -> int:
+        return full if FULL else small
+
+    return choose
