@@ -22,6 +22,7 @@ LEECH_SEPARATED = 0.80
 """Separation point, share of the chord, ahead of which the leech telltale no longer streams."""
 _KNEE, _FRONT, _BACK = 0.135, 0.097, 0.11
 _LUFF_WIDTH = 0.05
+_SOFT, _ROUND = 0.006, 0.01
 _SKIN_DRAG = 0.010
 
 
@@ -51,13 +52,14 @@ def separation(incidence: FloatArray) -> FloatArray:
     Examples
     --------
     >>> separation(np.array([0.0, 0.135, 0.6])).round(2)
-    array([0.93, 0.7 , 0.05])
+    array([0.92, 0.69, 0.05])
     """
-    up = np.maximum(incidence, 0.0)
-    front = 1.0 - 0.3 * np.exp((np.minimum(up, _KNEE) - _KNEE) / _FRONT)
-    back = 0.04 + 0.66 * np.exp((_KNEE - np.maximum(up, _KNEE)) / _BACK)
-    luff = np.exp(np.minimum(incidence, 0.0) / _LUFF_WIDTH)
-    return np.where(up < _KNEE, front, back) * luff
+    up = _SOFT * np.logaddexp(0.0, incidence / _SOFT)
+    down = incidence - up
+    past = 0.5 * (1.0 + np.tanh((up - _KNEE) / (2.0 * _ROUND)))
+    front = 1.0 - 0.3 * np.exp(np.minimum(up - _KNEE, 0.05) / _FRONT)
+    back = 0.04 + 0.66 * np.exp((_KNEE - np.maximum(up, _KNEE - 0.05)) / _BACK)
+    return ((1.0 - past) * front + past * back) * np.exp(down / _LUFF_WIDTH)
 
 
 def plate_force(incidence: FloatArray) -> FloatArray:

@@ -12,14 +12,12 @@ import numpy as np
 
 from luffwright.air.wind import WindProfile, wind_at, wind_profile
 from luffwright.arrays import FloatArray
+from luffwright.frames import to_boat
 
 
 @dataclass(frozen=True)
 class Stream:
-    """Wind and the boat's motion: angle bow to true wind, leeway, heel [rad], speed [m/s].
-
-    `floor` keeps the apparent wind from falling to nothing [m/s].
-    """
+    """Wind and the boat's motion: angle bow to true wind, leeway, heel [rad], speed [m/s]."""
 
     profile: WindProfile
     wind_angle: float
@@ -42,12 +40,7 @@ class Stream:
 
     def __call__(self, points: FloatArray) -> FloatArray:
         """Return the air's velocity past the boat at points, both in the boat frame [m/s]."""
-        up = self.up
-        level = self.level(points @ up)
-        out = level.copy()
-        out[:, 1] = level[:, 1] * np.cos(self.heel)
-        out[:, 2] = -level[:, 1] * np.sin(self.heel)
-        return out
+        return to_boat(self.level(points @ self.up), self.heel)
 
     def apparent(self, height: FloatArray) -> tuple[FloatArray, FloatArray]:
         """Return speed [m/s] and angle from the bow [rad] of the apparent wind, level frame."""

@@ -22,7 +22,10 @@ from luffwright.arrays import FloatArray, IntArray
 @dataclass(frozen=True)
 class Strips:
     """Numbering of all strips: `row` weights of nodes at luff and leech, `kernel` M for unit chord,
-    `fit` the weights of A0 on the control points' wash, `spread` strips to nodes."""
+    `fit` the weights of A0 on the control points' wash, `spread` strips to nodes, `blend` the mean
+    of each strip with its neighbours on the same sail: separation is a cell wider than a strip, and
+    without this a stalled sail has many solutions with strips stalled by turns (Chattot's viscosity
+    in lifting-line theory, Wind Energy 7, 2004, from memory)."""
 
     count: int
     panels: int
@@ -32,6 +35,7 @@ class Strips:
     spread: FloatArray
     kernel: FloatArray
     fit: FloatArray
+    blend: FloatArray
 
 
 def strips_of(meshes: tuple[SheetMesh, ...]) -> Strips:
@@ -58,8 +62,15 @@ def strips_of(meshes: tuple[SheetMesh, ...]) -> Strips:
     cosine = 1.0 - 2.0 * (np.arange(panels) + 0.75) / panels
     theta = np.arccos(cosine)
     modes = np.stack([np.cos(n * theta) for n in range(min(3, panels))], axis=1)
+    blend = np.zeros((count, count))
+    first = 0
+    for mesh in meshes:
+        for j in range(mesh.strips):
+            for k, share in ((j - 1, 0.25), (j, 0.5), (j + 1, 0.25)):
+                blend[first + j, first + min(max(k, 0), mesh.strips - 1)] += share
+        first += mesh.strips
     return Strips(
-        count, panels, luff, leech, belly, spread, kernel, -np.linalg.pinv(modes)[0]
+        count, panels, luff, leech, belly, spread, kernel, -np.linalg.pinv(modes)[0], blend
     )
 
 
@@ -186,28 +197,39 @@ def solve_strips(  # noqa: PLR0913
         return _state(
             strips, geometry, circulation, incidence, factors, gather, between, None, None
         )
-    incidence = np.zeros(count) if first is None else first.copy()
-    factors = None
-    for _ in range(12):
-        facing, slope = _facing(incidence, geometry.sense)
+
+    def attempt(incidence: FloatArray) -> tuple[FloatArray, ...]:
+        facing, slope = _facing(strips.blend @ incidence, geometry.sense)
         ratio, ratio_slope = lift_ratios(facing)
         system = matrix.copy()
         for s in range(count):
             system[np.ix_(rows[s], rows[s])] += (1.0 / ratio[s] - 1.0) * own[s]
-        factors = lu_factor(system, check_finite=False)
-        circulation = lu_solve(factors, wash, check_finite=False)
+        lu, pivot = lu_factor(system, check_finite=False)
+        circulation = lu_solve((lu, pivot), wash, check_finite=False)
+        gap = gather @ wash - between @ circulation - incidence
+        return lu, pivot, circulation, gap, ratio_slope * slope / ratio**2
+
+    incidence = np.zeros(count) if first is None else first.copy()
+    now = attempt(incidence)
+    share = 1.0
+    for _ in range(25):
+        lu, pivot, circulation, gap, steep = now
+        factors = (lu, pivot)
         push = np.zeros((count * panels, count))
         for s in range(count):
-            push[rows[s], s] = (
-                ratio_slope[s] * slope[s] / ratio[s] ** 2 * (own[s] @ circulation[rows[s]])
-            )
+            push[rows[s]] = steep[s] * np.outer(own[s] @ circulation[rows[s]], strips.blend[s])
         soften = lu_solve(factors, push, check_finite=False)
-        gap = gather @ wash - between @ circulation - incidence
         close = np.eye(count) + between @ soften
-        step = np.linalg.solve(close, gap)
-        if np.max(np.abs(gap)) < 1e-7:
+        if np.max(np.abs(gap)) < 1e-8:
             break
-        incidence = incidence + np.clip(step, -0.08, 0.08)
+        step = np.clip(np.linalg.solve(close, gap), -0.08, 0.08)
+        share = min(1.0, 2.0 * share)
+        for _halving in range(4):
+            trial = attempt(incidence + share * step)
+            if np.linalg.norm(trial[3]) < np.linalg.norm(gap):
+                break
+            share *= 0.4
+        incidence, now = incidence + share * step, trial
     return _state(
         strips, geometry, circulation, incidence, factors, gather, between, soften, close
     )
@@ -224,7 +246,7 @@ def _state(  # noqa: PLR0913
     soften: FloatArray | None,
     close: FloatArray | None,
 ) -> StripState:
-    facing, _ = _facing(incidence, geometry.sense)
+    facing, _ = _facing(strips.blend @ incidence, geometry.sense)
     total = circulation[strips.panels - 1 :: strips.panels]
     ratio = np.ones(strips.count) if soften is None else lift_ratios(facing)[0]
     lift = 2.0 * total / (geometry.speed * geometry.chord)

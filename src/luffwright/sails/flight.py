@@ -251,7 +251,7 @@ class FlightSolver:
             if trace:
                 moved = float(np.max(np.abs(self.matrix @ (trial - unknowns))))
                 print(f"{steps:3d} inner {count:2d} mu {mu:9.3g} moved {moved:8.4f} wrong {wrong:6.3f} res {new:10.4g}")
-            mu = mu * (0.2 if wrong < 0.3 else 0.6 if wrong < 0.6 else 2.5)
+            mu = min(mu * (0.2 if wrong < 0.3 else 0.6 if wrong < 0.6 else 2.5), 1e4)
             mu = 0.0 if mu < 1.0 else mu
             unknowns, body, flow, load, size = trial, body_new, flow_new, load_new, new
             if size < best[0]:

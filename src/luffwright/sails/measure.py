@@ -13,6 +13,7 @@ from scipy.interpolate import CubicSpline
 
 from luffwright.air.stall import LEECH_SEPARATED, LEEWARD_STALLS, LUFF_LIFTS, separation
 from luffwright.arrays import FloatArray
+from luffwright.frames import to_level
 from luffwright.sails.flight import Flight
 from luffwright.sails.rigging import SailPart
 
@@ -200,18 +201,8 @@ def sheet_meets_luff(flight: Flight) -> float:
 
 def sail_forces(flight: Flight) -> FloatArray:
     """Return the air's force on each sail, (sails, 3), level frame: forward, leeward, up [N]."""
-    heel = flight.stream.heel
-    turn = np.array(
-        [
-            [1.0, 0.0, 0.0],
-            [0.0, np.cos(heel), np.sin(heel)],
-            [0.0, -np.sin(heel), np.cos(heel)],
-        ]
-    )
-    force = flight.flow.node_force
-    return np.array(
-        [turn @ force[p.first : p.first + p.count].sum(axis=0) for p in flight.rigging.sails]
-    )
+    force = to_level(flight.flow.node_force, flight.stream.heel)
+    return np.array([force[p.first : p.first + p.count].sum(axis=0) for p in flight.rigging.sails])
 
 
 def track_forces(flight: Flight) -> FloatArray:

@@ -15,7 +15,7 @@ from luffwright.arrays import FloatArray, IntArray
 from luffwright.sails.cut import Moulded, moulded, triangles
 from luffwright.sails.membrane import Membrane, membrane, orthotropic
 from luffwright.sails.placing import place_headsail, place_mainsail
-from luffwright.sails.plan import SailCut, SailPlan, Stay
+from luffwright.sails.plan import Batten, SailCut, SailPlan, Stay
 from luffwright.sails.points import PointBuilder, Points
 from luffwright.sails.setting import Setting
 from luffwright.sails.spar import Spar, spar
@@ -23,6 +23,10 @@ from luffwright.sails.spar import Spar, spar
 GRAVITY = 9.81
 CONTACT_STIFFNESS = 20_000.0
 REEF_SHARE = 0.13
+ROACH_TAPE = 0.05
+"""The edge of a roach is left soft: a stiff tape would pull it in, so the loft puts none there."""
+LEECH_HAND_TIGHT = 0.01
+"""The mainsheet's mark: boom on the centreline, leech stretched by this share of its length."""
 
 
 @dataclass(frozen=True)
@@ -327,7 +331,8 @@ def _boom(maker: _Maker, main: SailPart) -> None:
     maker.rope("outhaul", [goose, clew], foot - eased, stiff, gear.outhaul.breaking, both=True)
     base = np.array([maker.place(goose)[0], 0.0, maker.place(goose)[2]])
     rest = main.moulded.grid[0, -1] - main.moulded.grid[0, 0]
-    reference = base + np.array([-np.hypot(rest[0], rest[2]), 0.0, rest[1]])
+    hard = LEECH_HAND_TIGHT * main.cut.leech
+    reference = base + np.array([-np.hypot(rest[0], rest[2]), 0.0, rest[1] - hard])
 
     def along(distance: float, name: str) -> int:
         share = distance / foot
@@ -375,10 +380,33 @@ def _tapes(maker: _Maker, part: SailPart) -> None:
     for a, b in edges:
         rest = _between(grid[a], grid[b])
         head = a[0] == b[0] == part.rows - 1
-        stiff = 20.0 * part.cut.tape_stiffness if head else part.cut.tape_stiffness
+        edge = a[1] == b[1] == part.columns - 1 and part.cut.leech_curve > 0.0
+        stiff = part.cut.tape_stiffness * (20.0 if head else ROACH_TAPE if edge else 1.0)
         maker.rope(
             f"{part.role}_tape", [part.node(*a), part.node(*b)], rest, stiff / rest, both=head
         )
+
+
+BATTEN_AXIAL = 2.0e5
+"""Stiffness EA of a batten along its length [N]: a glass-fibre strip of 30 mm² (from memory)."""
+
+
+def _battens_along(maker: _Maker, part: SailPart) -> None:
+    """Let battens push: they hold the roach that the leech's pull would fold inwards."""
+    grid = part.moulded.grid
+    for batten in part.cut.battens:
+        row, inner = _batten_place(part, batten)
+        for i in range(inner, part.columns - 1):
+            rest = _between(grid[row, i], grid[row, i + 1])
+            nodes = [part.node(row, i), part.node(row, i + 1)]
+            maker.rope(f"{part.role}_batten", nodes, rest, BATTEN_AXIAL / rest, both=True)
+
+
+def _batten_place(part: SailPart, batten: Batten) -> tuple[int, int]:
+    """Return the row of nodes that a batten lies along and the column where it begins."""
+    row = int(np.clip(round(batten.leech_share * (part.rows - 1)), 1, part.rows - 2))
+    inner = int(np.floor((1.0 - min(batten.chord_share, 1.0)) * (part.columns - 1)))
+    return row, inner
 
 
 def _cloth(maker: _Maker, parts: tuple[SailPart, ...]) -> tuple[Membrane, FloatArray]:
@@ -422,10 +450,9 @@ def _batten_stiffness(maker: _Maker, part: SailPart, count: int) -> list[tuple[i
     entries: list[tuple[int, int, float]] = []
     grid = part.moulded.grid
     for batten in part.cut.battens:
-        row = int(np.clip(round(batten.leech_share * (part.rows - 1)), 1, part.rows - 2))
+        row, inner = _batten_place(part, batten)
         chord = _between(grid[row, 0], grid[row, -1])
         step = chord / (part.columns - 1)
-        inner = int(np.floor((1.0 - min(batten.chord_share, 1.0)) * (part.columns - 1)))
         stiff = batten.stiffness / step**3
         for i in range(inner + 1, part.columns - 1):
             nodes = [part.node(row, i + k) for k in (-1, 0, 1)]
@@ -490,6 +517,7 @@ def rig(plan: SailPlan, setting: Setting, mesh: Mesh, sheet_zero: float) -> Rigg
     _boom(maker, main)
     for part in (head, main):
         _tapes(maker, part)
+        _battens_along(maker, part)
     cloth, mass = _cloth(maker, (head, main))
     points = maker.build.build()
     places = np.array([maker.places[k] for k in range(maker.build.count)])

@@ -1,0 +1,119 @@
+"""Where the tape mark on a headsail sheet belongs: a reference that every boat can find.
+
+With the lead neutral (the sheet's line through the clew meets the moulded luff at 40 % of its
+length, by definition), close-hauled in 12 knots, the mark is at the winch when the leech just meets
+its stop; a sail that passes no spreader or shroud is at its mark when its upper section stands 12°
+further out than its foot.
+"""
+
+from __future__ import annotations
+
+import math
+from functools import lru_cache
+
+import numpy as np
+
+from luffwright.air.stream import Stream
+from luffwright.air.wind import wind_profile
+from luffwright.sails.cut import moulded
+from luffwright.sails.flight import Flight, fly
+from luffwright.sails.measure import leech_gap, sections
+from luffwright.sails.placing import place_headsail
+from luffwright.sails.plan import SailPlan
+from luffwright.sails.rigging import Mesh, lead_place
+from luffwright.sails.setting import Setting
+
+NEUTRAL_SHARE = 0.40
+MARK_WIND = 6.173
+MARK_ANGLE = math.radians(45.0)
+CLEAR = 0.01
+MARK_TWIST = math.radians(12.0)
+
+
+def neutral_lead(plan: SailPlan) -> float | None:
+    """Return the lead's place [m] whose line through the clew meets the luff at 40 %."""
+    gear = plan.headsail_gear
+    track = math.dist(gear.track_front, gear.track_aft)
+    if track == 0.0:
+        return None
+    shape = moulded(plan.headsail, 5, 5)
+    nodes = place_headsail(plan, shape, Setting()).reshape(5, 5, 3)
+    clew, tack, head = nodes[0, -1], nodes[0, 0], nodes[-1, 0]
+    target = tack + NEUTRAL_SHARE * (head - tack)
+    slope = (target[2] - clew[2]) / (target[0] - clew[0])
+    x = clew[0] - (clew[2] - gear.track_front[2]) / slope
+    share = (gear.track_front[0] - x) / (gear.track_front[0] - gear.track_aft[0])
+    return float(np.clip(share, 0.0, 1.0)) * track
+
+
+def sheet_path(plan: SailPlan, setting: Setting) -> float:
+    """Return the length from winch over the lead to the clew of the moulded sail [m]."""
+    shape = moulded(plan.headsail, 5, 5)
+    clew = place_headsail(plan, shape, setting).reshape(5, 5, 3)[0, -1]
+    lead = lead_place(plan, setting)
+    winch = np.array(plan.headsail_gear.winch)
+    return float(np.linalg.norm(winch - lead) + np.linalg.norm(clew - lead))
+
+
+def _leech_openness(flight: Flight) -> float:
+    """Return what is zero at the mark: the leech's gap [m], or the twist beyond 12° [rad]."""
+    if len(flight.rigging.blockers):
+        return leech_gap(flight) - CLEAR
+    top = sections(flight, flight.rigging.sails[0])[2]
+    return top.twist - MARK_TWIST
+
+
+def mark_setting(plan: SailPlan) -> Setting:
+    """Return the setting in which the mark is made: all at rest, the lead neutral."""
+    rest = {entry.name: entry.rest for entry in plan.controls}
+    lead = neutral_lead(plan)
+    if lead is not None:
+        rest["lead"] = lead
+    rest["sheet"] = 0.0
+    return Setting(**rest)
+
+
+@lru_cache(maxsize=32)
+def sheet_zero(plan: SailPlan, mesh: Mesh, speed: float, heel: float) -> float:
+    """Return the unstretched sheet from winch to clew at its mark [m].
+
+    Parameters
+    ----------
+    plan : SailPlan
+    mesh : Mesh
+    speed : float
+        Of the boat, close-hauled in the mark's wind. [m/s]
+    heel : float
+        There. [rad]
+
+    Returns
+    -------
+    float
+        Good to about 1 cm; the mark is a reference for counting, not a best trim.
+    """
+    setting = mark_setting(plan)
+    stream = Stream(wind_profile(MARK_WIND), MARK_ANGLE, speed, math.radians(4.0), heel)
+    length = sheet_path(plan, setting) + 0.25
+    near: Flight | None = None
+    open_at: tuple[float, float] | None = None
+    for _ in range(14):
+        flight = fly(plan, setting, stream, length, mesh=mesh, near=near)
+        gap = _leech_openness(flight)
+        near = flight if flight.settled else near
+        if gap <= 0.0:
+            break
+        open_at = (length, gap)
+        length -= 0.15
+    if open_at is None:
+        return length
+    shut = length
+    for _ in range(4):
+        length = 0.5 * (open_at[0] + shut)
+        flight = fly(plan, setting, stream, length, mesh=mesh, near=near)
+        gap = _leech_openness(flight)
+        near = flight if flight.settled else near
+        if gap > 0.0:
+            open_at = (length, gap)
+        else:
+            shut = length
+    return 0.5 * (open_at[0] + shut)
