@@ -82,7 +82,8 @@ def load_boat(name: str) -> Boat:
     try:
         table = tomllib.loads(text)
     except tomllib.TOMLDecodeError as fault:
-        raise BoatFileError(key, "file", f"not readable as TOML ({fault})", "mend that line") from None
+        limit = f"not readable as TOML ({fault})"
+        raise BoatFileError(key, "file", limit, "mend that line") from None
     try:
         file = BoatFile.model_validate(table)
     except ValidationError as fault:
@@ -128,7 +129,8 @@ def _cross_check(file: BoatFile) -> None:
     plan = sail_plan(file)
     u, v = clew_place(plan.headsail)
     rise = file.deck.headsail.tack_above_deck_m + v * rig.i_m / stay
-    above = rise + u * file.deck.headsail.tack_forward_m / stay - file.deck.headsail.lead_above_deck_m
+    clew = rise + u * file.deck.headsail.tack_forward_m / stay
+    above = clew - file.deck.headsail.lead_above_deck_m
     if above < 0.3:
         _refuse("sails.headsail.leech_m", head.leech_m,
                 f"the clew stands {above:.2f} m above the lead; 0.30 is the least",

@@ -140,9 +140,8 @@ def _controls(file: BoatFile, gear: HeadsailGear) -> tuple[ControlTravel, ...]:
     if file.deck.backstay is not None:
         mark = file.deck.backstay
         step = mark.mm_per_turn / 1000.0 if mark.counted_in == "turns" else 0.005
-        found.append(
-            ControlTravel("backstay", 0.0, mark.travel_mm / 1000.0, step, 0.3 * mark.travel_mm / 1000)
-        )
+        travel = mark.travel_mm / 1000.0
+        found.append(ControlTravel("backstay", 0.0, travel, step, 0.3 * travel))
     parts = float(main.sheet_parts)
     found.append(ControlTravel("mainsheet", -0.15 * parts, 1.2 * parts, 0.02, 0.0))
     if main.traveller_reach_m > 0.0:

@@ -39,9 +39,8 @@ class Mark:
     def move(self, start: float, end: float) -> str:
         """Return the order to the crew: rope, count, verb, and from where to where."""
         verb = self.more if end > start else self.less
-        return f"{self.rope.upper()} {_amount(self, end - start)} {verb} " + (
-            f"({self.text(start)} → {self.text(end)})"
-        )
+        count = _amount(self, end - start)
+        return f"{self.rope.upper()} {count} {verb} ({self.text(start)} → {self.text(end)})"
 
 
 def hands(length: float) -> str:
@@ -133,18 +132,26 @@ _TEXT = {
 }
 
 
+def _counted(count: float, word: str) -> str:
+    """Return a count with its word, the word in the plural above one."""
+    return f"{half(count)} {word}{'s' if round(2 * count) > 2 or round(2 * count) == 0 else ''}"
+
+
 def _amount(mark: Mark, change: float) -> str:
-    if mark.style in ("holes", "board"):
-        count = round(abs(change) / mark.step)
-        return f"{count} hole{'s' if count != 1 else ''}"
-    if mark.style == "tape":
-        return hands(change)
-    if mark.style == "turns":
-        return f"{half(abs(change) / mark.step)} turns"
-    if mark.style == "mm":
-        return f"{abs(change) * 1000:.0f} mm"
-    if mark.style == "share":
-        return f"{100 * abs(change):.0f} %"
-    if mark.style == "number":
-        return f"{abs(change):.0f}"
-    return _centimetres(change)
+    size = abs(change)
+    match mark.style:
+        case "holes" | "board":
+            amount = _counted(round(size / mark.step), "hole")
+        case "tape":
+            amount = hands(size)
+        case "turns":
+            amount = _counted(size / mark.step, "turn")
+        case "mm":
+            amount = f"{size * 1000:.0f} mm"
+        case "share":
+            amount = f"{100 * size:.0f} %"
+        case "number":
+            amount = f"{size:.0f}"
+        case _:
+            amount = _centimetres(size)
+    return amount

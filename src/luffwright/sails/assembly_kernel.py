@@ -22,6 +22,13 @@ def _add_gradient(g, row, value, first, column, weight):  # type: ignore[no-unty
 
 
 @nb.njit(inline="always")
+def _across(u, v, nodes, x, axis):  # type: ignore[no-untyped-def]
+    """Return how a bilinear quad's coordinate changes along its two sides at (u, v)."""
+    a, b, c, d = x[nodes[0], axis], x[nodes[1], axis], x[nodes[2], axis], x[nodes[3], axis]
+    return (1 - v) * (b - a) + v * (d - c), (1 - u) * (c - a) + u * (d - b)
+
+
+@nb.njit(inline="always")
 def _add_tangent(k, row, col, value, first, column, weight):  # type: ignore[no-untyped-def]
     for m in range(first[row], first[row + 1]):
         left = weight[m] * value
@@ -122,14 +129,12 @@ def assemble_contact(x, begin, rows, columns, blocker, hard, first, column, weig
                 u, v = 0.5, 0.5
                 for _ in range(6):
                     w = ((1 - u) * (1 - v), u * (1 - v), (1 - u) * v, u * v)
-                    fx, fz, xu, xv, zu, zv = -px, -pz, 0.0, 0.0, 0.0, 0.0
+                    fx, fz = -px, -pz
                     for t in range(4):
                         fx += w[t] * x[nodes[t], 0]
                         fz += w[t] * x[nodes[t], 2]
-                    xu = (1 - v) * (x[nodes[1], 0] - x[nodes[0], 0]) + v * (x[nodes[3], 0] - x[nodes[2], 0])
-                    zu = (1 - v) * (x[nodes[1], 2] - x[nodes[0], 2]) + v * (x[nodes[3], 2] - x[nodes[2], 2])
-                    xv = (1 - u) * (x[nodes[2], 0] - x[nodes[0], 0]) + u * (x[nodes[3], 0] - x[nodes[1], 0])
-                    zv = (1 - u) * (x[nodes[2], 2] - x[nodes[0], 2]) + u * (x[nodes[3], 2] - x[nodes[1], 2])
+                    xu, xv = _across(u, v, nodes, x, 0)
+                    zu, zv = _across(u, v, nodes, x, 2)
                     det = xu * zv - xv * zu
                     if abs(det) < 1e-12:
                         break
@@ -153,7 +158,8 @@ def assemble_contact(x, begin, rows, columns, blocker, hard, first, column, weig
                     _add_tangent(k, row, 3 * b + 1, -hard * w[t], first, column, weight)
                     _add_tangent(k, 3 * b + 1, row, -hard * w[t], first, column, weight)
                     for s in range(4):
-                        _add_tangent(k, row, 3 * nodes[s] + 1, hard * w[t] * w[s], first, column, weight)
+                        push = hard * w[t] * w[s]
+                        _add_tangent(k, row, 3 * nodes[s] + 1, push, first, column, weight)
 
 
 @nb.njit(cache=True)

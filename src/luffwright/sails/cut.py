@@ -10,14 +10,15 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from luffwright.arrays import FloatArray
+from luffwright.arrays import FloatArray, IntArray
 from luffwright.sails.plan import SailCut
 
 
 @dataclass(frozen=True)
 class Moulded:
     """Nodes of the moulded sail, (rows · columns, 3) in the sail frame [m], with the tack's height
-    along the luff line when part of the sail is rolled or reefed away."""
+    along the luff line when part of the sail is rolled or reefed away; `fibre` the warp there.
+    """
 
     nodes: FloatArray
     rows: int
@@ -33,6 +34,16 @@ class Moulded:
 
 def clew_place(cut: SailCut) -> tuple[float, float]:
     """Return the clew (u, v) in the sail frame from the three straight sides [m].
+
+    Parameters
+    ----------
+    cut : SailCut
+        Its sides must make a triangle.
+
+    Returns
+    -------
+    (float, float)
+        Away from the luff, and up the luff. [m]
 
     Examples
     --------
@@ -60,7 +71,30 @@ def _through_quarters(values: tuple[float, float, float], at: FloatArray) -> Flo
 
 
 def camber_line(share: FloatArray, camber: FloatArray, draft: FloatArray) -> FloatArray:
-    """Return the depth of two parabolas that meet at the draft, as a share of the chord."""
+    """Return the depth of two parabolas that meet at the draft, as a share of the chord.
+
+    Parameters
+    ----------
+    share : array
+        Place along the chord, 0 at the luff. [-]
+    camber, draft : arrays
+        Greatest depth as a share of the chord, and its place. [-]
+
+    Returns
+    -------
+    array
+
+    References
+    ----------
+    .. [1] Jacobs, Ward & Pinkerton, *The characteristics of 78 related airfoil sections from tests
+       in the variable-density wind tunnel*, NACA Report 460, 1933: the four-digit mean line.
+
+    Examples
+    --------
+    >>> places = np.array([0.0, 0.2, 0.4, 0.7, 1.0])
+    >>> camber_line(places, np.array(0.10), np.array(0.4)).round(4)
+    array([0.   , 0.075, 0.1  , 0.075, 0.   ])
+    """
     front = (2.0 * draft * share - share**2) / draft**2
     back = (1.0 - 2.0 * draft + 2.0 * draft * share - share**2) / (1.0 - draft) ** 2
     return camber * np.where(share < draft, front, back)
@@ -71,6 +105,27 @@ def rolled(cut: SailCut, share: float) -> tuple[SailCut, float]:
     luff line its new tack stands [m].
 
     Taking a strip parallel to one side off a triangle leaves a similar triangle.
+
+    Parameters
+    ----------
+    cut : SailCut
+    share : float
+        Of the luff perpendicular. [-]
+
+    Returns
+    -------
+    SailCut, float
+
+    Examples
+    --------
+    A sail with its clew at the height of the tack sets on the tack when a fifth is rolled away:
+
+    >>> from luffwright.sails.plan import Cloth
+    >>> cloth = Cloth(1e5, 1e5, 1e4, 0.2, 0.3)
+    >>> cut = SailCut("headsail", 4.0, 5.0, 3.0, 0.0, 0, 0, 0, (0.1,) * 3, (0.4,) * 3, 0, cloth)
+    >>> smaller, height = rolled(cut, 0.2)
+    >>> round(smaller.luff, 3), round(smaller.foot, 3), height
+    (3.2, 2.4, 0.0)
     """
     left = 1.0 - share
     _, clew_v = clew_place(cut)
@@ -143,8 +198,25 @@ def moulded(
     )  # fmt: skip
 
 
-def triangles(rows: int, columns: int, first: int = 0) -> FloatArray:
-    """Return the node numbers of two triangles a quad, with diagonals that alternate."""
+def triangles(rows: int, columns: int, first: int = 0) -> IntArray:
+    """Return the node numbers of two triangles a quad, with diagonals that alternate.
+
+    Parameters
+    ----------
+    rows, columns : int
+        Nodes of the grid.
+    first : int
+        Number of its first node.
+
+    Returns
+    -------
+    (m, 3) array
+
+    Examples
+    --------
+    >>> triangles(2, 2).tolist()
+    [[0, 1, 2], [1, 3, 2]]
+    """
     found = []
     for j in range(rows - 1):
         for i in range(columns - 1):
@@ -157,8 +229,20 @@ def triangles(rows: int, columns: int, first: int = 0) -> FloatArray:
     return np.array(found, dtype=np.int64)
 
 
-def sail_area(nodes: FloatArray, faces: FloatArray) -> float:
-    """Return the area of the faces [m²]."""
+def sail_area(nodes: FloatArray, faces: IntArray) -> float:
+    """Return the area of the faces [m²].
+
+    Parameters
+    ----------
+    nodes : (n, 3) array
+        [m]
+    faces : (m, 3) array
+        Node numbers of triangles.
+
+    Returns
+    -------
+    float
+    """
     edges = nodes[faces]
     normal = np.cross(edges[:, 1] - edges[:, 0], edges[:, 2] - edges[:, 0])
     return float(0.5 * np.linalg.norm(normal, axis=1).sum())

@@ -17,7 +17,8 @@ held: at 1e-4 the shape moves by less than a thousandth of the chord (seen when 
 @dataclass(frozen=True)
 class Membrane:
     """Triangles at rest: `shape` slopes of the corner functions in fibre axes, (m, 3, 2) [1/m],
-    `area` [m²], `stiffness` (m, 3, 3) [N/m] and its inverse."""
+    `area` [m²], `stiffness` (m, 3, 3) [N/m] and its inverse.
+    """
 
     triangles: IntArray
     shape: FloatArray
@@ -29,7 +30,8 @@ class Membrane:
 @dataclass(frozen=True)
 class MembraneState:
     """Energy [J], its gradient by element corner (m, 3, 3) [N] and tangent (m, 9, 9) [N/m];
-    stress [N/m], strain, and condition: 0 taut, 1 wrinkled, 2 slack."""
+    stress [N/m], strain, and condition: 0 taut, 1 wrinkled, 2 slack.
+    """
 
     energy: float
     gradient: FloatArray

@@ -59,10 +59,8 @@ def _wrinkle_angle(e, h):  # type: ignore[no-untyped-def]
     reach = math.pi / 12
     for _ in range(30):
         energy, slope, bend, strain, _, _, _ = _direction(theta, e, h)
-        if bend < 0.0:
-            step = min(max(-slope / bend, -reach), reach)
-        else:
-            step = math.copysign(reach, slope)
+        climb = math.copysign(reach, slope)
+        step = min(max(-slope / bend, -reach), reach) if bend < 0.0 else climb
         trial, _, _, strain, _, _, _ = _direction(theta + step, e, h)
         if strain > 0.0 and trial >= energy * (1.0 - 1e-14):
             theta += step
@@ -76,7 +74,7 @@ def _wrinkle_angle(e, h):  # type: ignore[no-untyped-def]
 
 @nb.njit(inline="always")
 def relaxed_law(e, c, h, residual, stress, tangent):  # type: ignore[no-untyped-def]
-    """Fill stress (3) and tangent (3, 3); return energy and condition 0 taut, 1 wrinkled, 2 slack."""
+    """Fill stress (3) and tangent (3, 3); return energy and 0 taut, 1 wrinkled, 2 slack."""
     full = np.zeros(3)
     for a in range(3):
         full[a] = c[a, 0] * e[0] + c[a, 1] * e[1] + c[a, 2] * e[2]

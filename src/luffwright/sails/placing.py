@@ -26,8 +26,25 @@ def _frame(axis: FloatArray, angle: float) -> FloatArray:
     return np.stack([chord, up, leeward], axis=1)
 
 
-def place_headsail(plan: SailPlan, shape: Moulded, setting: Setting) -> FloatArray:
-    """Return the headsail's nodes hung on the stay and swung towards its lead [m]."""
+def place_headsail(
+    plan: SailPlan,
+    shape: Moulded,
+    setting: Setting,  # noqa: ARG001
+) -> FloatArray:
+    """Return the headsail's nodes hung on the stay and swung towards its lead [m].
+
+    Parameters
+    ----------
+    plan : SailPlan
+    shape : Moulded
+    setting : Setting
+        As for the mainsail; a headsail is placed alike in every setting.
+
+    Returns
+    -------
+    (n, 3) array
+        Frame: boat. [m]
+    """
     gear = plan.headsail_gear
     mast = plan.mast
     hounds = np.array(
@@ -38,11 +55,25 @@ def place_headsail(plan: SailPlan, shape: Moulded, setting: Setting) -> FloatArr
     tack = tack + shape.tack_height * axis
     lead = 0.5 * (np.array(gear.track_front) + np.array(gear.track_aft))
     swing = float(np.clip(np.arctan2(lead[1] + 0.1, tack[0] - lead[0]), 0.05, 0.6))
-    return tack + shape.nodes @ _frame(axis, swing).T
+    placed: FloatArray = tack + shape.nodes @ _frame(axis, swing).T
+    return placed
 
 
 def place_mainsail(plan: SailPlan, shape: Moulded, setting: Setting) -> FloatArray:
-    """Return the mainsail's nodes hung on the mast with the boom where its sheet lets it [m]."""
+    """Return the mainsail's nodes hung on the mast with the boom where its sheet lets it [m].
+
+    Parameters
+    ----------
+    plan : SailPlan
+    shape : Moulded
+    setting : Setting
+        Its traveller and mainsheet swing the boom.
+
+    Returns
+    -------
+    (n, 3) array
+        Frame: boat. [m]
+    """
     gear = plan.mainsail_gear
     axis = np.array([-np.tan(plan.mast.rake), 0.0, 1.0])
     offset = setting.value("traveller") + 0.5 * max(setting.value("mainsheet"), 0.0) / max(

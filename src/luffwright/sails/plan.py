@@ -67,7 +67,8 @@ class Stay:
 @dataclass(frozen=True)
 class Cloth:
     """Membrane stiffness per width: `warp` across the sail (luff to leech), `fill` along the
-    leech, `shear` on the bias [N/m], Poisson's ratio, mass [kg/m²]."""
+    leech, `shear` on the bias [N/m], Poisson's ratio, mass [kg/m²].
+    """
 
     warp: float
     fill: float
@@ -79,7 +80,8 @@ class Cloth:
 @dataclass(frozen=True)
 class Batten:
     """A batten at a share of the leech from the clew, length as a share of the chord there,
-    bending stiffness EI [N m²]."""
+    bending stiffness EI [N m²].
+    """
 
     leech_share: float
     chord_share: float
@@ -171,7 +173,8 @@ class MainsailGear:
 @dataclass(frozen=True)
 class ControlTravel:
     """One control that the boat has: from `low` to `high` in the control's own unit; `step` is
-    the least amount by which the crew can set it (a hole, half a turn, a hand of rope)."""
+    the least amount by which the crew can set it (a hole, half a turn, a hand of rope).
+    """
 
     name: str
     low: float

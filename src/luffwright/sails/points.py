@@ -38,7 +38,7 @@ class PointBuilder:
         return first
 
     def add(self, rows: Sequence[Row], constant: Sequence[float], name: str = "") -> int:
-        """Return the number of a new point given by its three rows."""
+        """Return the number of a new point given by its three rows and their constants [m]."""
         point = self.count
         self.rows.extend(dict(row) for row in rows)
         self.constant.extend(float(value) for value in constant)
@@ -107,7 +107,7 @@ class Points:
         )
 
     def solve_for(self, places: FloatArray) -> FloatArray:
-        """Return the unknowns that put the points nearest to `places` (least squares)."""
+        """Return the unknowns that put the points nearest to `places` [m] (least squares)."""
         matrix = self.matrix()
         right = matrix.T @ (places - self.constant).ravel()
         normal = (matrix.T @ matrix).toarray() + 1e-12 * np.eye(self.unknowns)
