@@ -1,0 +1,230 @@
+"""The command line: `luffwright fly|trim|check|boats|batch`.
+
+Leaves with 0 when it has answered, 2 when it refuses, 3 when a state did not settle.
+"""
+
+from __future__ import annotations
+
+import json
+import sys
+from collections.abc import Iterable, Mapping
+from dataclasses import asdict
+from pathlib import Path
+from typing import Annotated
+
+import typer
+from rich.console import Console
+
+from luffwright.app.answer import BoatPicture, FlyAnswer, TrimAnswer
+from luffwright.app.batch import as_text, asked, run_batch
+from luffwright.app.request import Request
+from luffwright.errors import InputError
+from luffwright.faces.refusal import NOT_SETTLED, say, spoken
+from luffwright.faces.tables import boats_table, check_table, fly_tables, trim_tables
+
+app = typer.Typer(
+    help="How to set the sails of a cruising boat, computed from cloth, ropes and air.",
+    no_args_is_help=True,
+    add_completion=False,
+    pretty_exceptions_enable=False,
+)
+
+BoatName = Annotated[str, typer.Argument(metavar="BOAT", help="A demo boat or a boat file.")]
+Wind = Annotated[str | None, typer.Option(metavar="KN", help="True wind at 10 m.")]
+Angle = Annotated[
+    str | None,
+    typer.Option(metavar="A", help="upwind, downwind, or degrees off the bow (starboard +)."),
+]
+Sea = Annotated[str | None, typer.Option(metavar="S", help="flat, slight, moderate or rough.")]
+Gust = Annotated[str | None, typer.Option(metavar="KN", help="Speed of the gusts.")]
+ApparentWind = Annotated[
+    str | None, typer.Option(metavar="KN", help="Apparent wind, instead of the true one.")
+]
+ApparentAngle = Annotated[
+    str | None, typer.Option(metavar="DEG", help="Its angle off the bow (starboard +).")
+]
+Speed = Annotated[str | None, typer.Option(metavar="KN", help="Hold this boat speed.")]
+Heel = Annotated[str | None, typer.Option(metavar="DEG", help="Hold this heel.")]
+Leeway = Annotated[str | None, typer.Option(metavar="DEG", help="Hold this leeway.")]
+SetAt = Annotated[
+    list[str] | None,
+    typer.Option("--set", metavar="NAME=VALUE", help="Where a control stands now."),
+]
+HoldAt = Annotated[
+    list[str] | None,
+    typer.Option("--hold", metavar="NAME=VALUE", help="A control that must stay there."),
+]
+Tack = Annotated[str | None, typer.Option(metavar="SIDE", help="starboard or port.")]
+AsJson = Annotated[bool, typer.Option("--json", help="Print the whole answer as JSON.")]
+SvgFile = Annotated[
+    Path | None, typer.Option("--svg", metavar="FILE", help="Draw the sails into this file.")
+]
+
+
+@app.command("fly")
+def fly_command(  # noqa: PLR0913  # an option is an argument
+    boat: BoatName,
+    wind: Wind = None,
+    angle: Angle = None,
+    sea: Sea = None,
+    gust: Gust = None,
+    apparent_wind: ApparentWind = None,
+    apparent_angle: ApparentAngle = None,
+    speed: Speed = None,
+    heel: Heel = None,
+    leeway: Leeway = None,
+    set_at: SetAt = None,
+    hold: HoldAt = None,
+    tack: Tack = None,
+    as_json: AsJson = False,
+    svg: SvgFile = None,
+) -> int:
+    """Tell what a setting does in a wind: shape, telltales, speed, heel, loads."""
+    fields = {
+        "wind_kn": wind, "angle_deg": angle, "sea": sea, "gust_kn": gust,
+        "apparent_wind_kn": apparent_wind, "apparent_angle_deg": apparent_angle,
+        "speed_kn": speed, "heel_deg": heel, "leeway_deg": leeway, "tack": tack,
+    }  # fmt: skip
+    request = _request(boat, fields, set_at, hold)
+    from luffwright.app.fly import fly  # noqa: PLC0415  # takes a second: compiled kernels
+
+    with Console(stderr=True).status("Setting the sails …"):
+        found = fly(request)
+    return _show(found.answer, found.picture, as_json=as_json, svg=svg)
+
+
+@app.command("trim")
+def trim_command(  # noqa: PLR0913  # an option is an argument
+    boat: BoatName,
+    wind: Wind = None,
+    angle: Angle = None,
+    sea: Sea = None,
+    gust: Gust = None,
+    apparent_wind: ApparentWind = None,
+    apparent_angle: ApparentAngle = None,
+    speed: Speed = None,
+    heel: Heel = None,
+    leeway: Leeway = None,
+    set_at: SetAt = None,
+    hold: HoldAt = None,
+    tack: Tack = None,
+    as_json: AsJson = False,
+    svg: SvgFile = None,
+) -> int:
+    """Tell where each control should stand, in which order, and what each is worth."""
+    fields = {
+        "wind_kn": wind, "angle_deg": angle, "sea": sea, "gust_kn": gust,
+        "apparent_wind_kn": apparent_wind, "apparent_angle_deg": apparent_angle,
+        "speed_kn": speed, "heel_deg": heel, "leeway_deg": leeway, "tack": tack,
+    }  # fmt: skip
+    request = _request(boat, fields, set_at, hold)
+    from luffwright.app.trim import trim  # noqa: PLC0415  # as in fly_command
+
+    with Console(stderr=True).status("Trying settings …"):
+        found = trim(request)
+    return _show(found.answer, found.picture, as_json=as_json, svg=svg)
+
+
+@app.command("check")
+def check_command(boat: BoatName, as_json: AsJson = False) -> None:
+    """Tell whether a boat file is in order and makes sense."""
+    from luffwright.app.check import check  # noqa: PLC0415  # as in fly_command
+
+    checked = check(boat)
+    if as_json:
+        findings = [asdict(entry) for entry in checked.findings]
+        _print_json({"boat": checked.boat, "findings": findings})
+    else:
+        Console().print(check_table(checked.boat, checked.findings))
+
+
+@app.command("boats")
+def boats_command(as_json: AsJson = False) -> None:
+    """List the boats that come along."""
+    from luffwright.app.boats import boats  # noqa: PLC0415  # as in fly_command
+
+    lines = boats()
+    if as_json:
+        _print_json([asdict(line) for line in lines])
+    else:
+        Console().print(boats_table([(it.key, it.name, it.kind, it.note) for it in lines]))
+
+
+@app.command("batch")
+def batch_command(
+    file: Annotated[Path, typer.Argument(metavar="FILE", help="One JSON request a line.")],
+) -> None:
+    """Answer many requests, one JSON object a line, in order, on all cores."""
+    try:
+        lines = [line for line in file.read_text(encoding="utf-8").splitlines() if line.strip()]
+    except (OSError, UnicodeDecodeError) as fault:
+        reason = getattr(fault, "strerror", None) or "is not text in UTF-8"
+        raise InputError("file", file, f"cannot be read ({reason})", "name a text file") from None
+    for done, answer in enumerate(run_batch(lines), start=1):
+        print(answer, flush=True)
+        print(f"{done} of {len(lines)}", file=sys.stderr, flush=True)
+
+
+def main() -> None:
+    """Run the command line and leave with its exit code."""
+    sys.exit(spoken(lambda: app(prog_name="luffwright", standalone_mode=False)))
+
+
+def _show(
+    answer: FlyAnswer, picture: BoatPicture | None, *, as_json: bool, svg: Path | None
+) -> int:
+    """Return the exit code after the answer is printed and drawn."""
+    if svg is not None:
+        _draw(answer, picture, svg)
+    if as_json:
+        print(as_text(answer))
+    else:
+        parts = trim_tables(answer) if isinstance(answer, TrimAnswer) else fly_tables(answer)
+        Console().print(*parts, sep="\n")
+    if answer.status == "failed":
+        return say(f"This state did not settle: {answer.reason}", NOT_SETTLED)
+    return 0
+
+
+def _draw(answer: FlyAnswer, picture: BoatPicture | None, svg: Path) -> None:
+    if picture is None:
+        say("Nothing is drawn: the sails did not settle into a shape.", 0)
+        return
+    from luffwright.faces.draw.sheet import sheet  # noqa: PLC0415  # drawn only when asked for
+
+    try:
+        svg.write_text(sheet(answer, picture), encoding="utf-8")
+    except OSError as fault:
+        limit = f"cannot be written ({fault.strerror})"
+        raise InputError("--svg", svg, limit, "name a file in a folder that exists") from None
+
+
+def _request(
+    boat: str,
+    fields: Mapping[str, str | None],
+    set_at: list[str] | None,
+    hold: list[str] | None,
+) -> Request:
+    """Return the request that the options make; what is not given is left to its default."""
+    given: dict[str, object] = {name: text for name, text in fields.items() if text is not None}
+    given |= {"controls": _pairs("--set", set_at or ()), "hold": _pairs("--hold", hold or ())}
+    return asked({"boat": boat} | given)
+
+
+def _pairs(option: str, texts: Iterable[str]) -> dict[str, str]:
+    """Return names and values of `NAME=VALUE` texts."""
+    pairs = {}
+    for text in texts:
+        name, equals, value = text.partition("=")
+        if not (name.strip() and equals and value.strip()):
+            raise InputError(option, text, "must be NAME=VALUE", f"write {option} lead=0.4")
+        pairs[name.strip()] = value.strip()
+    return pairs
+
+
+def _print_json(value: object) -> None:
+    print(json.dumps(value, allow_nan=False, ensure_ascii=False))
+
+
+if __name__ == "__main__":
+    main()

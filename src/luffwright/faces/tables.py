@@ -1,0 +1,263 @@
+"""Tables a sailor can read at 80 columns: what to set first, how it was reached last."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+
+from rich import box
+from rich.console import RenderableType
+from rich.padding import Padding
+from rich.table import Table
+from rich.text import Text
+
+from luffwright.app.answer import (
+    Caution,
+    FlyAnswer,
+    LevelReading,
+    SailReading,
+    TrimAnswer,
+    Worth,
+)
+from luffwright.faces.words import (
+    LEVELS,
+    apparent_words,
+    capital,
+    headsail_word,
+    helm_words,
+    inside_words,
+    leech_words,
+    minutes,
+    outside_words,
+    rope_word,
+    sail_word,
+    side,
+    wind_words,
+)
+
+Parts = list[RenderableType]
+
+
+def fly_tables(answer: FlyAnswer) -> Parts:
+    """Return the answer of `fly`, in the order in which one reads it on deck."""
+    return [_heading(answer), *_trouble(answer), _set_table(answer), *_reading(answer)]
+
+
+def trim_tables(answer: TrimAnswer) -> Parts:
+    """Return the answer of `trim`: the order of work, then what should be seen."""
+    parts = [_heading(answer), *_trouble(answer)]
+    if answer.leave_it is True:
+        parts.append(_strong("LEAVE IT: nothing here is worth touching now."))
+    elif answer.leave_it:
+        parts.append(_strong(f"LEAVE IT. Look again: {answer.leave_it}"))
+    parts += [_work_table(answer), *_rest_table(answer), *_why(answer), *_reading(answer)]
+    search = answer.search
+    source = "from a stored table" if search.from_table else f"{search.seconds:.0f} s"
+    return [*parts, _small(f"Searched {search.evaluations} settings ({source}).")]
+
+
+def check_table(boat: str, findings: Sequence[Caution]) -> RenderableType:
+    """Return what is worth knowing about a boat file."""
+    if not findings:
+        return Text(f"{boat}: in order.")
+    table = _table("", f"{boat}: the file can be used; found:")
+    for finding in findings:
+        table.add_row(_level(finding), Text(finding.text))
+    return table
+
+
+def boats_table(lines: Iterable[tuple[str, str, str, str]]) -> RenderableType:
+    """Return the boats that come along: key, name, kind, note."""
+    table = _table("ask for", "boat", "kind", "what she is")
+    for line in lines:
+        table.add_row(*(Text(entry) for entry in line))
+    return table
+
+
+def _heading(answer: FlyAnswer) -> Text:
+    """Return the state in two lines: the wind, and what the boat does in it."""
+    conditions, boat = answer.conditions, answer.boat
+    band = boat.bands.get("speed_kn")
+    about = f" (± {band:.1f})" if band else ""
+    text = Text(f"\n{capital(side(conditions.angle_deg))} tack", "bold")
+    text.append(f": true wind {wind_words(conditions)}, waves {conditions.wave_height_m:.1f} m\n")
+    text.append(f"Apparent wind {apparent_words(conditions)}\n")
+    text.append(f"Speed {boat.speed_kn:.1f} kn{about}, made good {_made_good(boat.vmg_kn)}, ")
+    text.append(f"heel {boat.heel_deg:.0f}°, leeway {boat.leeway_deg:.0f}°, ")
+    text.append(f"helm {helm_words(boat)}\n", style="")
+    return text
+
+
+def _made_good(vmg_kn: float) -> str:
+    return f"{abs(vmg_kn):.1f} kn {'downwind' if vmg_kn < 0 else 'to windward'}"
+
+
+def _trouble(answer: FlyAnswer) -> Parts:
+    """Return what keeps the sails from flying as they should, if anything does."""
+    headsail = headsail_word(answer.sails)
+    lines = []
+    if answer.status != "converged":
+        lines.append(f"{_STATUS[answer.status]}: {answer.reason}")
+    lines += [
+        f"{capital(sail_word(sail, headsail))}: {_STATUS[sail.status].lower()}, {sail.reason}"
+        for sail in answer.sails
+        if sail.status != "converged" and sail.reason != answer.reason
+    ]
+    return [_strong(line) for line in lines]
+
+
+_STATUS = {
+    "converged": "Settled",
+    "luffing": "Luffing",
+    "stalled": "Stalled",
+    "failed": "NOT SETTLED",
+}
+
+
+def _set_table(answer: FlyAnswer) -> Table:
+    headsail = headsail_word(answer.sails)
+    table = _table("set", "where it stands")
+    for name, control in answer.controls.items():
+        table.add_row(_rope(name, headsail), Text(control.mark))
+    return table
+
+
+def _work_table(answer: TrimAnswer) -> Table:
+    """Return the controls in the order in which to work."""
+    headsail = headsail_word(answer.sails)
+    table = _table("", "set, in this order", "to", "one step off costs")
+    for count, name in enumerate(answer.order, start=1):
+        control = answer.controls[name]
+        cost = _cost(answer.worth.get(name))
+        table.add_row(str(count), _rope(name, headsail), Text(control.mark), cost)
+    return table
+
+
+def _rest_table(answer: TrimAnswer) -> Parts:
+    """Return the controls that the order leaves out."""
+    rest = [name for name in answer.controls if name not in answer.order]
+    if not rest:
+        return []
+    headsail = headsail_word(answer.sails)
+    table = _table("leave", "where it stands")
+    for name in rest:
+        table.add_row(_rope(name, headsail), Text(answer.controls[name].mark))
+    return [table]
+
+
+def _cost(worth: Worth | None) -> str:
+    if worth is None:
+        return "not computed"
+    if worth.minutes_per_hour is not None:
+        return minutes(worth.minutes_per_hour)
+    losses = [loss for loss in (worth.loss_down_kn, worth.loss_up_kn) if loss is not None]
+    return f"{max(losses):.2f} kn" if losses else "too small to tell"
+
+
+def _why(answer: TrimAnswer) -> Parts:
+    if not answer.why:
+        return []
+    headsail = headsail_word(answer.sails)
+    table = _table("why", "")
+    for entry in answer.why:
+        table.add_row(_rope(entry.control, headsail), Text(entry.text))
+    return [table]
+
+
+def _reading(answer: FlyAnswer) -> Parts:
+    """Return what is seen, felt and carried, the cautions, and how it was reached."""
+    headsail = headsail_word(answer.sails)
+    parts: Parts = []
+    for sail in answer.sails:
+        parts += [_tufts(sail, headsail), _shape(sail, headsail)]
+    return [*parts, _loads(answer, headsail), *_cautions(answer.cautions), *_method(answer)]
+
+
+def _tufts(sail: SailReading, headsail: str) -> Table:
+    name = capital(sail_word(sail, headsail))
+    leech = any(level.leech is not None for level in sail.levels)
+    heads = [f"{name} tufts", "inside (windward)", "outside (leeward)"]
+    table = _table(*heads, *(["leech"] if leech else []))
+    for level in _from_top(sail):
+        cells = [inside_words(level), outside_words(level)]
+        cells += [leech_words(level)] if leech else []
+        table.add_row(level.level, *(_state(*cell) for cell in cells))
+    return table
+
+
+def _state(word: str, share: str) -> Text:
+    text = Text(word, "bold" if word in ("lifts", "stalls") else "")
+    # The verb of the share is said again only where it is another one.
+    often = share.removeprefix(f"{word} ")
+    return text.append(f", {often}" if share else "", "dim")
+
+
+def _shape(sail: SailReading, headsail: str) -> Table:
+    name = capital(sail_word(sail, headsail))
+    table = _table(f"{name} shape", "depth", "deepest at", "twist", right=(1, 2, 3))
+    for level in _from_top(sail):
+        table.add_row(
+            level.level,
+            f"{level.camber_pct:.0f} %",
+            f"{level.draft_pct:.0f} % from the luff",
+            f"{level.twist_deg:.0f}°",
+        )
+    return table
+
+
+def _from_top(sail: SailReading) -> list[LevelReading]:
+    return sorted(sail.levels, key=lambda level: LEVELS.index(level.level))
+
+
+def _loads(answer: FlyAnswer, headsail: str) -> Table:
+    table = _table("carries", "load", "of its break", "sag", right=(1, 2, 3))
+    for name, load in answer.loads.items():
+        share = "–" if load.breaking_pct is None else f"{load.breaking_pct:.0f} %"
+        table.add_row(_rope(name, headsail), f"{load.load_kn:.1f} kN", share, "")
+    for name, stay in answer.stays.items():
+        sag = "" if stay.sag_pct is None else f"{stay.sag_pct:.1f} % of its length"
+        table.add_row(_rope(name, headsail), f"{stay.load_kn:.1f} kN", "", sag)
+    return table
+
+
+def _cautions(cautions: tuple[Caution, ...]) -> Parts:
+    if not cautions:
+        return []
+    table = _table("mind", "")
+    # Warnings first: they may be all that is read.
+    for caution in sorted(cautions, key=lambda entry: entry.level != "warning"):
+        table.add_row(_level(caution), Text(caution.text))
+    return [table]
+
+
+def _method(answer: FlyAnswer) -> Parts:
+    method = answer.method
+    parts: Parts = [_small(f"How: {method.lattice}; {method.sections}; {method.hull}.")]
+    if method.flags:
+        parts.append(_small(f"Beyond a method's range: {'; '.join(method.flags)}."))
+    if method.not_computed:
+        missing = ", ".join(method.not_computed)
+        parts.append(_small(f"Not computed: {missing}."))
+    return parts
+
+
+def _level(caution: Caution) -> Text:
+    return Text("WARNING", "bold reverse") if caution.level == "warning" else Text("note")
+
+
+def _rope(name: str, headsail: str) -> Text:
+    return Text(rope_word(name, headsail).upper(), "bold")
+
+
+def _strong(line: str) -> RenderableType:
+    return Padding(Text(line, "bold"), (0, 0, 1, 1))
+
+
+def _small(line: str) -> RenderableType:
+    return Padding(Text(line, "dim"), (0, 0, 0, 1))
+
+
+def _table(*heads: str, right: tuple[int, ...] = ()) -> Table:
+    table = Table(box=box.SIMPLE_HEAD, pad_edge=False, padding=(0, 2, 0, 1), highlight=False)
+    for place, head in enumerate(heads):
+        table.add_column(Text(head), justify="right" if place in right else "left")
+    return table

@@ -1,0 +1,147 @@
+"""Deck words for what the answers name by key."""
+
+from __future__ import annotations
+
+from luffwright.app.answer import BoatState, Conditions, LevelReading, SailReading
+
+LEVELS = ("top", "middle", "low")
+
+_ROPES = {
+    "sheet": "headsail sheet",
+    "lead": "headsail car",
+    "clew_hole": "clew board",
+    "lead_out": "headsail lead",
+    "halyard": "headsail halyard",
+    "furl": "furler",
+    "backstay": "backstay",
+    "mainsheet": "mainsheet",
+    "traveller": "traveller",
+    "vang": "vang",
+    "cunningham": "cunningham",
+    "outhaul": "outhaul",
+    "reef": "reef",
+    "main_furl": "mainsail furler",
+    "main_halyard": "main halyard",
+}
+
+
+def headsail_word(sails: tuple[SailReading, ...]) -> str:
+    """Return what this boat's crew calls the headsail."""
+    names = [sail.name.lower() for sail in sails if sail.role == "headsail"]
+    known = [word for word in ("genoa", "jib") if names and word in names[0]]
+    return known[0] if known else "headsail"
+
+
+def rope_word(key: str, headsail: str) -> str:
+    """Return the deck's word for a control, a rope or a stay.
+
+    Examples
+    --------
+    >>> rope_word("lead", "genoa")
+    'genoa car'
+    """
+    return _ROPES.get(key, key.replace("_", " ")).replace("headsail", headsail)
+
+
+def sail_word(sail: SailReading, headsail: str) -> str:
+    """Return the deck's word for a sail."""
+    return headsail if sail.role == "headsail" else "mainsail"
+
+
+def wind_words(conditions: Conditions) -> str:
+    """Return the true wind: strength, angle and side."""
+    return f"{conditions.wind_kn:.0f} kn {angle_words(conditions.angle_deg)}"
+
+
+def apparent_words(conditions: Conditions) -> str:
+    """Return the apparent wind: strength, angle and side."""
+    angle = angle_words(conditions.apparent_angle_deg)
+    return f"{conditions.apparent_wind_kn:.0f} kn {angle}"
+
+
+def angle_words(angle_deg: float) -> str:
+    """Return an angle off the bow with its side.
+
+    Parameters
+    ----------
+    angle_deg : float
+        Over the starboard side positive. [°]
+
+    Examples
+    --------
+    >>> angle_words(-44.6)
+    'at 45° to port'
+    """
+    return f"at {abs(angle_deg):.0f}° to {side(angle_deg)}"
+
+
+def side(angle_deg: float) -> str:
+    """Return the side the wind comes from, which names the tack too.
+
+    Parameters
+    ----------
+    angle_deg : float
+        Of the wind, over the starboard side positive. [°]
+    """
+    return "port" if angle_deg < 0 else "starboard"
+
+
+def helm_words(boat: BoatState) -> str:
+    """Return the helm in words, or that it is not computed."""
+    if boat.rudder_deg is None:
+        return "not computed"
+    if abs(boat.rudder_deg) < 0.5:
+        return "neutral"
+    return f"{abs(boat.rudder_deg):.0f}° {'weather' if boat.rudder_deg > 0 else 'lee'} helm"
+
+
+def inside_words(level: LevelReading) -> tuple[str, str]:
+    """Return what the inside tuft does, and how often it lifts."""
+    word = {"streaming": "streams", "lifting": "lifts", None: "–"}[level.windward]
+    return word, _share("lifts", level.windward_lifting_pct)
+
+
+def outside_words(level: LevelReading) -> tuple[str, str]:
+    """Return what the outside tuft does, and how often it stalls."""
+    return _flow_word(level.leeward), _share("stalls", level.leeward_stalled_pct)
+
+
+def leech_words(level: LevelReading) -> tuple[str, str]:
+    """Return what the tuft on the leech does, and how often it stalls."""
+    return _flow_word(level.leech), _share("stalls", level.leech_stalled_pct)
+
+
+def _flow_word(state: str | None) -> str:
+    return {"streaming": "streams", "stalled": "stalls", None: "–"}[state]
+
+
+def _share(verb: str, share_pct: float | None) -> str:
+    """Return how often, where it is neither hardly ever nor nearly always."""
+    if share_pct is None or not 3.0 <= share_pct <= 97.0:
+        return ""
+    return f"{verb} {share_pct:.0f} % of the time"
+
+
+def minutes(per_hour: float) -> str:
+    """Return a loss of time in an hour, to the half minute.
+
+    Parameters
+    ----------
+    per_hour : float
+        Lost in an hour. [min]
+
+    Examples
+    --------
+    >>> minutes(1.6)
+    '1½ min an hour'
+    """
+    halves = round(2.0 * per_hour)
+    if halves < 1:
+        return "under ½ min an hour"
+    whole = str(halves // 2) if halves > 1 else ""
+    return f"{whole}{'½' if halves % 2 else ''} min an hour"
+
+
+def capital(text: str) -> str:
+    """Return a text with a capital first letter and the rest as it is."""
+    return text[:1].upper() + text[1:]
