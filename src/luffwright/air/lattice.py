@@ -10,11 +10,10 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 import numpy as np
-from scipy.linalg import lu_factor, lu_solve
 
 from luffwright.air.lattice_kernel import lattice_influence
 from luffwright.air.lattice_mesh import Filaments, SheetMesh, filaments
-from luffwright.air.strips import StripState, Strips, solve_strips, strip_geometry, strips_of
+from luffwright.air.strips import Strips, StripState, solve_strips, strip_geometry, strips_of
 from luffwright.arrays import FloatArray, IntArray
 
 Onset = Callable[[FloatArray], FloatArray]
@@ -128,8 +127,22 @@ class Flow:
     density: float
 
 
-def _corners(mesh: Lattice, nodes: FloatArray, water: Water) -> FloatArray:
-    """Return the vortex corners with the skirts' feet, on the water, behind them."""
+def corners(mesh: Lattice, nodes: FloatArray, water: Water) -> FloatArray:
+    """Return the vortex corners of all sails and, behind them, the feet of the skirts.
+
+    Parameters
+    ----------
+    mesh : Lattice
+    nodes : (n, 3) array
+        Nodes of all sails. Frame: boat. [m]
+    water : Water
+        The mirror that the skirts stand on.
+
+    Returns
+    -------
+    (m, 3) array
+        Each skirt's foot stands under its hem along the mast. Frame: boat. [m]
+    """
     corner = mesh.corner @ nodes
     hems = corner[mesh.skirt_from]
     drop = (hems @ water.up)[:, None] / max(float(water.up[2]), 0.1)
@@ -184,7 +197,7 @@ def solve_flow(  # noqa: PLR0913 - one argument for each physical input
     Steady, incompressible; wakes straight along the onset at their own height.
     """
     lines = mesh.lines
-    corner = _corners(mesh, nodes, water)
+    corner = corners(mesh, nodes, water)
     control = mesh.control @ nodes
     start, end = corner[lines.start], corner[lines.end]
     middle = 0.5 * (start + end)
@@ -274,13 +287,3 @@ def load_tangent(mesh: Lattice, flow: Flow) -> FloatArray:
             if a != b:
                 own[:, a, :, b] = (spread * turn[:, a, b]) @ stretch
     return np.ascontiguousarray(tangent + own.reshape(3 * count, 3 * count))
-
-
-def factor(matrix: FloatArray) -> tuple[FloatArray, IntArray]:
-    """Return the LU factors of `matrix`."""
-    return lu_factor(matrix, check_finite=False)  # type: ignore[no-any-return]
-
-
-def solve(factors: tuple[FloatArray, IntArray], right: FloatArray) -> FloatArray:
-    """Return the solution for one or many right-hand sides."""
-    return lu_solve(factors, right, check_finite=False)  # type: ignore[no-any-return]
