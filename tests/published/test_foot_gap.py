@@ -9,7 +9,6 @@ from scipy.special import ellipe, ellipkm1
 from luffwright.air.lattice import FREE_AIR, Water, lattice, solve_flow
 from luffwright.air.lattice_mesh import sheet_mesh
 from luffwright.air.trefftz import trefftz_drag, wake_drag, wash_through
-from luffwright.arrays import FloatArray
 
 MUNK = "Munk, The minimum induced drag of aerofoils, NACA Report 121, 1921"
 SMALL = 1e-3
@@ -38,7 +37,7 @@ def best_span(gap: float, strips: int = 80) -> float:
     low, high = (np.stack([np.zeros(strips), part], axis=1) for part in (edge[:-1], edge[1:]))
     wash = wash_through(low, high, np.array([0.0, 1.0]))
     height = np.diff(edge)
-    load: FloatArray = np.linalg.solve(wash + wash.T, -height)
+    load = np.asarray(np.linalg.solve(wash + wash.T, -height), dtype=np.float64)
     return float(np.sqrt(2.0 * (load @ height) ** 2 / (np.pi * wake_drag(load, wash, 1.0))))
 
 

@@ -91,8 +91,8 @@ def elliptic_saving(height: float) -> float:
 
 @pytest.mark.source(
     work="Prandtl, Induced drag of multiplanes, NACA TN 182, 1924",
-    where="two wings of one span, gap over span G: sigma = (1 - 0.66 G) / (1.05 + 3.7 G) (form from "
-    "memory); the gap to the image is twice the height",
+    where="two wings of one span, gap over span G: sigma = (1 - 0.66 G) / (1.05 + 3.7 G) (form "
+    "from memory); the gap to the image is twice the height",
     tolerance="abs 0.004: the formula's own distance from the integral",
 )
 @pytest.mark.parametrize("height", [0.05, 0.1, 0.15, 0.2, 0.25])
