@@ -11,7 +11,6 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 import numpy as np
-from scipy.linalg import lu_factor, lu_solve
 
 from luffwright.air.lattice import Flow, Lattice, Water, lattice, load_tangent, solve_flow
 from luffwright.air.lattice_mesh import sheet_mesh
@@ -28,7 +27,6 @@ from luffwright.sails.plan import SailPlan
 from luffwright.sails.rigging import CONTACT_STIFFNESS, GRAVITY, Mesh, Rigging, rig
 from luffwright.sails.setting import Setting
 
-TRACE = False
 AIR_DENSITY = 1.225
 FORCE_TOLERANCE = 2e-4
 """Greatest unbalanced force on an unknown, as a share of the whole air force over the root of the
@@ -162,15 +160,21 @@ class FlightSolver:
 
     def air(self, places: FloatArray, first: FloatArray | None) -> tuple[Flow, FloatArray]:
         """Return the flow at the points' places and its force on the unknowns."""
-        nodes = places[: self.rigging.sail_nodes]
-        flow = solve_flow(
+        flow = self.flow(places[: self.rigging.sail_nodes], first)
+        return flow, self.sail_transposed @ flow.node_force.ravel()
+
+    def flow(self, nodes: FloatArray, first: FloatArray | None) -> Flow:
+        """Return the flow around sails with their nodes there."""
+        return solve_flow(
             self.lattice, nodes, self.stream, self.water, self.density, first=first
         )
-        return flow, self.sail_transposed @ flow.node_force.ravel()
 
     def air_tangent(self, flow: Flow) -> FloatArray:
         """Return how the air loads on the unknowns change with the unknowns."""
-        tangent = load_tangent(self.lattice, flow)
+        return self.on_unknowns(load_tangent(self.lattice, flow))
+
+    def on_unknowns(self, tangent: FloatArray) -> FloatArray:
+        """Return a tangent of forces on the sails' nodes as one on the unknowns."""
         half = self.sail_transposed @ tangent
         return np.asarray((self.sail_transposed @ half.T).T)
 
@@ -205,8 +209,6 @@ class FlightSolver:
             away = unknowns - start
             follow = load + tangent @ away - hold * away
             true = self.structure(unknowns)
-            if TRACE:
-                print("    ", count, "true %.4g" % np.max(np.abs(true.forces - follow)), "mixed %.4g" % np.max(np.abs(now.forces - follow)))
             if count >= limit or float(np.max(np.abs(true.forces - follow))) <= goal:
                 return unknowns, true, count
             count += 1
@@ -224,7 +226,7 @@ class FlightSolver:
             now = self.structure(unknowns, guess)
 
     def solve(self, start: FloatArray, *, limit: int = 40, damping: float = 1000.0,
-              first: FloatArray | None = None, trace: bool = False) -> Flight:  # fmt: skip
+              first: FloatArray | None = None) -> Flight:  # fmt: skip
         """Return the flight reached from `start`, settled or the best of `limit` steps."""
         unknowns, mu = start.copy(), damping
         body = self.structure(unknowns)
@@ -239,8 +241,6 @@ class FlightSolver:
             trial, body_new, count = self.settle(unknowns, load, tangent, mu, goal, inner)
             if count >= inner:
                 mu = 4.0 * max(mu, 10.0)
-                if trace:
-                    print(f"{steps:3d} inner {count:2d} not settled, mu {mu:9.3g}")
                 if steps < limit - 1:
                     continue
             flow_new, load_new = self.air(body_new.places, flow.strip.incidence)
@@ -248,9 +248,6 @@ class FlightSolver:
             change = load_new - load
             missed = change - tangent @ (trial - unknowns)
             wrong = float(np.linalg.norm(missed) / max(np.linalg.norm(change), 1e-9))
-            if trace:
-                moved = float(np.max(np.abs(self.matrix @ (trial - unknowns))))
-                print(f"{steps:3d} inner {count:2d} mu {mu:9.3g} moved {moved:8.4f} wrong {wrong:6.3f} res {new:10.4g}")
             mu = min(mu * (0.2 if wrong < 0.3 else 0.6 if wrong < 0.6 else 2.5), 1e4)
             mu = 0.0 if mu < 1.0 else mu
             unknowns, body, flow, load, size = trial, body_new, flow_new, load_new, new
@@ -272,7 +269,6 @@ def fly(  # noqa: PLR0913
     mesh: Mesh | None = None,
     density: float = AIR_DENSITY,
     near: Flight | None = None,
-    trace: bool = False,
 ) -> Flight:
     """Return the boat's sails in balance with the wind, ropes where the setting has them.
 
@@ -302,14 +298,10 @@ def fly(  # noqa: PLR0913
     solver = FlightSolver(rigging, sail_lattice(plan, size), stream, density)
     if near is not None and near.unknowns.shape == rigging.start.shape:
         flight = solver.solve(
-            near.unknowns, damping=0.0, first=near.flow.strip.incidence, limit=25, trace=trace
+            near.unknowns, damping=0.0, first=near.flow.strip.incidence, limit=25
         )
         if flight.settled:
             return replace(flight, setting=setting)
-    flight = solver.solve(rigging.start, trace=trace)
+    flight = solver.solve(rigging.start)
     return replace(flight, setting=setting)
 
-
-def solved_step(system: FloatArray, right: FloatArray) -> FloatArray:
-    """Return the solution of a dense system for one or many right-hand sides."""
-    return lu_solve(lu_factor(system, check_finite=False), right, check_finite=False)  # type: ignore[no-any-return]
