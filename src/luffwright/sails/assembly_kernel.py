@@ -66,7 +66,8 @@ def assemble_ropes(  # type: ignore[no-untyped-def]
         for a in range(count - 1):
             p, q = point[begin[s] + a], point[begin[s] + a + 1]
             dx, dy, dz = x[q, 0] - x[p, 0], x[q, 1] - x[p, 1], x[q, 2] - x[p, 2]
-            size = math.sqrt(dx * dx + dy * dy + dz * dz) + 1e-9
+            # As in linear_stretch: what a step promises is then exactly what it is measured by.
+            size = math.sqrt(dx * dx + dy * dy + dz * dz + 1e-18)
             unit[a, 0], unit[a, 1], unit[a, 2] = dx / size, dy / size, dz / size
             leg[a] = size
             total += size
