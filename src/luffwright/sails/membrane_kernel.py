@@ -15,6 +15,9 @@ import math
 import numba as nb
 import numpy as np
 
+# Below this the energy, its square, would no longer be a number to divide by.
+NO_STRAIN = 1e-100
+
 
 @nb.njit(inline="always")
 def _direction(theta, e, h):  # type: ignore[no-untyped-def]
@@ -49,7 +52,7 @@ def _wrinkle_angle(e, h):  # type: ignore[no-untyped-def]
     """Angle of greatest relaxed energy with positive strain, or -100 when there is none."""
     theta = 0.5 * math.atan2(e[2], e[0] - e[1])
     best, _, _, strain, _, _, _ = _direction(theta, e, h)
-    if strain <= 0.0:
+    if strain <= NO_STRAIN:
         return -100.0
     for n in range(12):
         trial = n * math.pi / 12
