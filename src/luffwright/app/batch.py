@@ -101,7 +101,8 @@ def _answer(line: str) -> FlyAnswer:
     if verb not in VERBS:
         limit = f"must be {' or '.join(VERBS)}"
         raise InputError("verb", "nothing" if verb is None else verb, limit, _near(verb, VERBS))
-    return _work()[str(verb)](asked(fields))
+    request = asked(fields)
+    return _work()[str(verb)](request)
 
 
 @cache

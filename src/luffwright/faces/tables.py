@@ -13,7 +13,6 @@ from rich.text import Text
 from luffwright.app.answer import (
     Caution,
     FlyAnswer,
-    LevelReading,
     SailReading,
     TrimAnswer,
     Worth,
@@ -83,7 +82,7 @@ def _heading(answer: FlyAnswer) -> Text:
     text.append(f"Apparent wind {apparent_words(conditions)}\n")
     text.append(f"Speed {boat.speed_kn:.1f} kn{about}, made good {_made_good(boat.vmg_kn)}, ")
     text.append(f"heel {boat.heel_deg:.0f}°, leeway {boat.leeway_deg:.0f}°, ")
-    text.append(f"helm {helm_words(boat)}\n", style="")
+    text.append(f"helm {helm_words(boat)}\n")
     return text
 
 
@@ -166,46 +165,35 @@ def _why(answer: TrimAnswer) -> Parts:
 def _reading(answer: FlyAnswer) -> Parts:
     """Return what is seen, felt and carried, the cautions, and how it was reached."""
     headsail = headsail_word(answer.sails)
-    parts: Parts = []
-    for sail in answer.sails:
-        parts += [_tufts(sail, headsail), _shape(sail, headsail)]
+    parts: Parts = [_sail_table(sail, headsail) for sail in answer.sails]
+    parts.append(_small("% of a tuft: share of the time; depth and its place: of the chord."))
     return [*parts, _loads(answer, headsail), *_cautions(answer.cautions), *_method(answer)]
 
 
-def _tufts(sail: SailReading, headsail: str) -> Table:
-    name = capital(sail_word(sail, headsail))
+def _sail_table(sail: SailReading, headsail: str) -> Table:
+    """Return a sail from the top down: what the tufts do, and the shape."""
     leech = any(level.leech is not None for level in sail.levels)
-    heads = [f"{name} tufts", "inside (windward)", "outside (leeward)"]
-    table = _table(*heads, *(["leech"] if leech else []))
-    for level in _from_top(sail):
-        cells = [inside_words(level), outside_words(level)]
-        cells += [leech_words(level)] if leech else []
-        table.add_row(level.level, *(_state(*cell) for cell in cells))
-    return table
-
-
-def _state(word: str, share: str) -> Text:
-    text = Text(word, "bold" if word in ("lifts", "stalls") else "")
-    # The verb of the share is said again only where it is another one.
-    often = share.removeprefix(f"{word} ")
-    return text.append(f", {often}" if share else "", "dim")
-
-
-def _shape(sail: SailReading, headsail: str) -> Table:
     name = capital(sail_word(sail, headsail))
-    table = _table(f"{name} shape", "depth", "deepest at", "twist", right=(1, 2, 3))
-    for level in _from_top(sail):
+    heads = [name, "inside tuft\n(windward)", "outside tuft\n(leeward)"]
+    heads += ["leech\ntuft"] if leech else []
+    shape = ["depth", "deepest\nat", "twist"]
+    right = tuple(range(len(heads), len(heads) + len(shape)))
+    table = _table(*heads, *shape, right=right)
+    for level in sorted(sail.levels, key=lambda level: LEVELS.index(level.level)):
+        states = [inside_words(level), outside_words(level)]
+        states += [leech_words(level)] if leech else []
         table.add_row(
             level.level,
+            *(_state(words) for words in states),
             f"{level.camber_pct:.0f} %",
-            f"{level.draft_pct:.0f} % from the luff",
+            f"{level.draft_pct:.0f} %",
             f"{level.twist_deg:.0f}°",
         )
     return table
 
 
-def _from_top(sail: SailReading) -> list[LevelReading]:
-    return sorted(sail.levels, key=lambda level: LEVELS.index(level.level))
+def _state(words: str) -> Text:
+    return Text(words or "–", "bold" if words.startswith(("lifts", "stalls")) else "")
 
 
 def _loads(answer: FlyAnswer, headsail: str) -> Table:
@@ -233,7 +221,7 @@ def _method(answer: FlyAnswer) -> Parts:
     method = answer.method
     parts: Parts = [_small(f"How: {method.lattice}; {method.sections}; {method.hull}.")]
     if method.flags:
-        parts.append(_small(f"Beyond a method's range: {'; '.join(method.flags)}."))
+        parts.append(_small(f"Flagged: {'; '.join(method.flags)}."))
     if method.not_computed:
         missing = ", ".join(method.not_computed)
         parts.append(_small(f"Not computed: {missing}."))
@@ -257,7 +245,7 @@ def _small(line: str) -> RenderableType:
 
 
 def _table(*heads: str, right: tuple[int, ...] = ()) -> Table:
-    table = Table(box=box.SIMPLE_HEAD, pad_edge=False, padding=(0, 2, 0, 1), highlight=False)
+    table = Table(box=box.SIMPLE_HEAD, pad_edge=False, padding=(0, 1, 0, 0), highlight=False)
     for place, head in enumerate(heads):
         table.add_column(Text(head), justify="right" if place in right else "left")
     return table

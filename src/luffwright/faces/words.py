@@ -95,31 +95,33 @@ def helm_words(boat: BoatState) -> str:
     return f"{abs(boat.rudder_deg):.0f}° {'weather' if boat.rudder_deg > 0 else 'lee'} helm"
 
 
-def inside_words(level: LevelReading) -> tuple[str, str]:
-    """Return what the inside tuft does, and how often it lifts."""
-    word = {"streaming": "streams", "lifting": "lifts", None: "–"}[level.windward]
-    return word, _share("lifts", level.windward_lifting_pct)
+def inside_words(level: LevelReading) -> str:
+    """Return what the inside tuft does, and for which share of the time."""
+    return _state_words(level.windward, level.windward_lifting_pct)
 
 
-def outside_words(level: LevelReading) -> tuple[str, str]:
-    """Return what the outside tuft does, and how often it stalls."""
-    return _flow_word(level.leeward), _share("stalls", level.leeward_stalled_pct)
+def outside_words(level: LevelReading) -> str:
+    """Return what the outside tuft does, and for which share of the time."""
+    return _state_words(level.leeward, level.leeward_stalled_pct)
 
 
-def leech_words(level: LevelReading) -> tuple[str, str]:
-    """Return what the tuft on the leech does, and how often it stalls."""
-    return _flow_word(level.leech), _share("stalls", level.leech_stalled_pct)
+def leech_words(level: LevelReading) -> str:
+    """Return what the tuft on the leech does, and for which share of the time."""
+    return _state_words(level.leech, level.leech_stalled_pct)
 
 
-def _flow_word(state: str | None) -> str:
-    return {"streaming": "streams", "stalled": "stalls", None: "–"}[state]
+def _state_words(state: str | None, trouble_pct: float | None) -> str:
+    """Return a tuft's state with its own share of the time, unless that is nearly all of it.
 
-
-def _share(verb: str, share_pct: float | None) -> str:
-    """Return how often, where it is neither hardly ever nor nearly always."""
-    if share_pct is None or not 3.0 <= share_pct <= 97.0:
+    Nothing where there is no tuft.
+    """
+    if state is None:
         return ""
-    return f"{verb} {share_pct:.0f} % of the time"
+    word = {"streaming": "streams", "lifting": "lifts", "stalled": "stalls"}[state]
+    if trouble_pct is None:
+        return word
+    share = 100.0 - trouble_pct if state == "streaming" else trouble_pct
+    return f"{word} {share:.0f} %" if share < 97.0 else word
 
 
 def minutes(per_hour: float) -> str:

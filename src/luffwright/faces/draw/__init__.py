@@ -1,0 +1,1 @@
+"""Drawings as SVG text: sections from above, and the sails from the side."""

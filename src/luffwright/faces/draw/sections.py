@@ -1,0 +1,222 @@
+"""Three sections of the sails from above, to scale, bow up, with wind, tufts and shape."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from math import cos, radians, sin
+
+from luffwright.app.answer import (
+    BoatPicture,
+    FlyAnswer,
+    LevelReading,
+    SailPicture,
+    SailReading,
+    SectionPicture,
+)
+from luffwright.faces.draw.ink import (
+    FAINT,
+    INK,
+    MUTED,
+    PORT,
+    SAILS,
+    STARBOARD,
+    TROUBLE,
+    WIND,
+    Hand,
+    Pen,
+    Point,
+    arrow,
+    dot,
+    group,
+    label,
+    polyline,
+)
+from luffwright.faces.draw.tuft import tufts
+from luffwright.faces.draw.view import View, fitted
+from luffwright.faces.words import (
+    capital,
+    headsail_word,
+    inside_words,
+    leech_words,
+    outside_words,
+    sail_word,
+)
+
+LEVELS = ("low", "middle", "top")
+WIDTH, PANEL, HEIGHT = 390.0, 130.0, 292.0
+_HEAD, _ARROW_PX, _GAP_PX = 44.0, 40.0, 13.0
+_ROW = 31.0
+
+
+def sections(answer: FlyAnswer, picture: BoatPicture, turn: float) -> tuple[list[str], float]:
+    """Return the three sections above the words on their tufts, and the height of all [px].
+
+    Parameters
+    ----------
+    answer : FlyAnswer
+        With the readings of each level.
+    picture : BoatPicture
+        With the sections.
+    turn : float
+        −1 with the wind from starboard: leeward lies to the left of the page. [-]
+    """
+    drawn = []
+    for column, level in enumerate(LEVELS):
+        view = _view(picture, column, turn)
+        parts = [*_deck(picture, view), *_head(picture, level, column, view)]
+        for sail in picture.sails:
+            parts += _sail(sail, level, answer, view)
+        drawn.append(group(parts, f"Section {level}"))
+    rows = _rows(answer)
+    below = _HEAD + HEIGHT + 16.0
+    for count, (title, colour, cells) in enumerate(rows):
+        drawn.append(_row(below + count * _ROW, title, colour, cells))
+    below += len(rows) * _ROW
+    key = "% of a tuft: share of the time · depth: % of the chord"
+    drawn.append(label((17.0, below), key, Hand(9.5, MUTED)))
+    return drawn, below + 14.0
+
+
+def _view(picture: BoatPicture, column: int, turn: float) -> View:
+    """Return the view of one panel; all panels have the same scale and the mast at one height."""
+    points = [(x, y) for sail in picture.sails for it in sail.sections for x, y in _points(it)]
+    aft = min(x for x, _ in points)
+    half = 0.5 * picture.beam_m
+    points += [(picture.bow_x_m, 0.0), (aft - 0.4, half), (aft - 0.4, -half)]
+    corner = (column * PANEL + 6.0, _HEAD)
+    return fitted(points, corner, (PANEL - 12.0, HEIGHT - 8.0), turn, upright=False)
+
+
+def _points(section: SectionPicture) -> list[Point]:
+    return list(zip(section.x_m, section.y_m, strict=True))
+
+
+def _deck(picture: BoatPicture, view: View) -> list[str]:
+    """Return the deck's edge as far as the sails reach, its two sides, and the centreline."""
+    aft = min(x for sail in picture.sails for it in sail.sections for x in it.x_m) - 0.4
+    shares = [0.05 * step for step in range(21)]
+    parts = []
+    for side in (1.0, -1.0):
+        edge = [view.page(_edge(picture, aft, share, side)) for share in shares]
+        parts.append(polyline(edge, Pen(FAINT, 1.2)))
+        # The boat's own left side is port, whichever way the section is turned.
+        colour = PORT if edge[-1][0] < view.page((0.0, 0.0))[0] else STARBOARD
+        parts.append(polyline(edge[1:4], Pen(colour, 3.0)))
+    middle = [view.page((picture.bow_x_m, 0.0)), view.page((aft, 0.0))]
+    return [*parts, polyline(middle, Pen(FAINT, 1.0, "2 4"))]
+
+
+def _edge(picture: BoatPicture, aft: float, share: float, side: float) -> Point:
+    """Return a point of the deck's edge, from the bow (0) aft (1): drawn, not measured."""
+    reach = share * (picture.bow_x_m - aft) / max(picture.bow_x_m - picture.stern_x_m, 0.1)
+    breadth = min(1.0, 2.0 * reach)
+    return (
+        picture.bow_x_m + share * (aft - picture.bow_x_m),
+        0.5 * side * picture.beam_m * (1.0 - (1.0 - breadth) ** 2),
+    )
+
+
+def _head(picture: BoatPicture, level: str, column: int, view: View) -> list[str]:
+    """Return a panel's heading and the apparent wind that meets its foremost sail."""
+    found = [it for sail in picture.sails for it in sail.sections if it.level == level]
+    if not found:
+        return []
+    front = max(found, key=lambda section: section.x_m[0])
+    middle = (column + 0.5) * PANEL
+    speed = f"{front.apparent_wind_kn:.0f} kn {abs(front.apparent_angle_deg):.0f}°"
+    title = f"{level}, {front.height_m:.0f} m up"
+    return [
+        label((middle, 14.0), title, Hand(12, MUTED), "middle"),
+        label((middle, 33.0), speed, Hand(17, INK, bold=True), "middle"),
+        _wind(front, view),
+    ]
+
+
+def _wind(section: SectionPicture, view: View) -> str:
+    angle = radians(abs(section.apparent_angle_deg))
+    # Towards the wind, seen from the luff: forward and to windward.
+    up = (cos(angle), -sin(angle))
+    luff = (section.x_m[0], section.y_m[0])
+    near, far = _GAP_PX / view.scale, (_GAP_PX + _ARROW_PX) / view.scale
+    head = view.page((luff[0] + near * up[0], luff[1] + near * up[1]))
+    tail = view.page((luff[0] + far * up[0], luff[1] + far * up[1]))
+    return arrow(tail, head, Pen(WIND, 3.0))
+
+
+def _sail(sail: SailPicture, level: str, answer: FlyAnswer, view: View) -> list[str]:
+    parts = []
+    for section in sail.sections:
+        if section.level != level:
+            continue
+        points = _points(section)
+        colour = SAILS[sail.role]
+        parts.append(polyline([view.page(point) for point in points], Pen(colour, 3.4)))
+        parts.append(dot(view.page(points[0]), 3.2, colour))
+        reading = _reading(answer, sail, level)
+        parts += tufts(points, reading, view) if reading else []
+    return parts
+
+
+def _reading(answer: FlyAnswer, sail: SailPicture, level: str) -> LevelReading | None:
+    for found in answer.sails:
+        if found.name == sail.name:
+            return next((it for it in found.levels if it.level == level), None)
+    return None
+
+
+Cell = tuple[str, bool]
+Row = tuple[str, str, list[Cell]]
+
+
+def _rows(answer: FlyAnswer) -> list[Row]:
+    """Return the words below the sections: title, the sail's colour, and a cell for each level."""
+    headsail = headsail_word(answer.sails)
+    rows: list[Row] = []
+    for sail in answer.sails:
+        name, colour = capital(sail_word(sail, headsail)), SAILS[sail.role]
+        levels = [next((it for it in sail.levels if it.level == w), None) for w in LEVELS]
+        for title, cells in _tuft_cells(levels):
+            if any(word for word, _ in cells):
+                rows.append((f"{name}: {title}", colour, cells))
+        rows.append((f"{name}: depth and twist", colour, [_shape(it) for it in levels]))
+    return rows
+
+
+def _tuft_cells(levels: Sequence[LevelReading | None]) -> list[tuple[str, list[Cell]]]:
+    """Return a row for each kind of tuft."""
+    inside = [_cell(it and it.windward, inside_words(it) if it else "") for it in levels]
+    outside = [_cell(it and it.leeward, outside_words(it) if it else "") for it in levels]
+    leech = [_cell(it and it.leech, leech_words(it) if it else "") for it in levels]
+    titles = ("inside tuft (windward)", "outside tuft (leeward)", "leech tuft")
+    return list(zip(titles, (inside, outside, leech), strict=True))
+
+
+def _cell(state: str | None, words: str) -> Cell:
+    """Return the words on a tuft and whether it is in trouble."""
+    return words, state in ("lifting", "stalled")
+
+
+def _shape(level: LevelReading | None) -> Cell:
+    return (f"{level.camber_pct:.0f} %, {level.twist_deg:.0f}°" if level else ""), False
+
+
+def _row(top: float, title: str, colour: str, cells: Sequence[Cell]) -> str:
+    parts = [
+        polyline([(8.0, top - 9.5), (WIDTH - 8.0, top - 9.5)], Pen(FAINT, 0.6)),
+        polyline([(9.0, top - 3.0), (9.0, top + 16.0)], Pen(colour, 4.0)),
+        label((17.0, top + 2.0), title, Hand(10.5, MUTED)),
+    ]
+    for column, (text, trouble) in enumerate(cells):
+        hand = Hand(14, TROUBLE if trouble else INK, bold=trouble)
+        parts.append(label(((column + 0.5) * PANEL, top + 17.0), text, hand, "middle"))
+    return group(parts, title)
+
+
+def readings_told(sail: SailReading) -> str:
+    """Return one sail's tufts as a sentence, for who hears the drawing."""
+    told = [
+        f"{it.level}: inside {it.windward or 'not known'}, outside {it.leeward or 'not known'}"
+        + (f", leech {it.leech}" if it.leech else "")
+        for it in sail.levels
+    ]
+    return f"{capital(sail.name)} {'; '.join(told)}."
