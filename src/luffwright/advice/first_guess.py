@@ -9,15 +9,14 @@ import math
 
 import numpy as np
 
-from luffwright.arrays import FloatArray
-from luffwright.sails.cut import moulded
-from luffwright.sails.placing import place_headsail
+from luffwright.sails.cut import rolled
+from luffwright.sails.placing import clew_at, headsail_axis, lead_place
 from luffwright.sails.plan import SailPlan
-from luffwright.sails.rigging import lead_place
 from luffwright.sails.setting import Setting
 
 CLOSE_HAULED = math.radians(27.0)
 """Apparent wind angle for which the marks are made."""
+HARD_IN = math.radians(15.0)
 WIDEST_BOOM = math.radians(75.0)
 WIDEST_HEADSAIL = math.radians(70.0)
 
@@ -46,32 +45,43 @@ def first_guess(plan: SailPlan, setting: Setting, apparent_angle: float) -> Sett
     )
 
 
-def _turned(point: FloatArray, axis: FloatArray, foot: FloatArray, angle: float) -> FloatArray:
-    """Return a point turned about an axis by a right-handed angle."""
-    along = axis / np.linalg.norm(axis)
-    arm = point - foot
-    on = along * float(arm @ along)
-    off = arm - on
-    turned = off * math.cos(angle) + np.cross(along, off) * math.sin(angle)
-    return np.asarray(foot + on + turned)
-
-
 def _mainsheet_for(plan: SailPlan, angle: float) -> float:
     """Return the rope [m] that lets the boom swing out by an angle."""
     gear = plan.mainsail_gear
     tack, car = np.array(gear.tack), np.array(gear.traveller)
+    out = tack + gear.sheet_at * np.array([-math.cos(angle), math.sin(angle), 0.0])
     hold = tack + np.array([-gear.sheet_at, 0.0, 0.0])
-    up = np.array([0.0, 0.0, 1.0])
-    out = _turned(hold, up, tack, -angle)
     longer = float(np.linalg.norm(out - car) - np.linalg.norm(hold - car))
     return max(gear.sheet_parts, 1.0) * longer
 
 
 def _sheet_for(plan: SailPlan, setting: Setting, angle: float) -> float:
     """Return the rope [m] that lets the clew swing out about the luff by an angle."""
-    shape = moulded(plan.headsail, 5, 5)
-    nodes = place_headsail(plan, shape, setting).reshape(5, 5, 3)
-    tack, head, clew = nodes[0, 0], nodes[-1, 0], nodes[0, -1]
     lead = lead_place(plan, setting)
-    out = _turned(clew, head - tack, tack, -angle)
-    return float(np.linalg.norm(out - lead) - np.linalg.norm(clew - lead))
+    hard = HARD_IN
+    ends = [clew_at(plan, plan.headsail, hard + more) for more in (0.0, angle)]
+    return float(np.linalg.norm(ends[1] - lead) - np.linalg.norm(ends[0] - lead))
+
+
+def resheeted(plan: SailPlan, setting: Setting, furl: float) -> Setting:
+    """Return the setting with the headsail rolled up to a share and its sheet longer to suit.
+
+    Parameters
+    ----------
+    plan : SailPlan
+    setting : Setting
+    furl : float
+        Share of the luff perpendicular. [-]
+
+    Returns
+    -------
+    Setting
+    """
+    _, axis = headsail_axis(plan)
+    lead = lead_place(plan, setting)
+    reach = []
+    for share in (setting.value("furl"), furl):
+        cut, height = rolled(plan.headsail, share)
+        clew = clew_at(plan, cut, HARD_IN) + height * axis
+        reach.append(float(np.linalg.norm(clew - lead)))
+    return setting.changed(furl=furl, sheet=setting.sheet + reach[1] - reach[0])

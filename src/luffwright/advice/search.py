@@ -11,6 +11,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 from scipy.optimize import linprog
 
+from luffwright.advice.first_guess import resheeted
 from luffwright.air.stream import Stream
 from luffwright.arrays import FloatArray
 from luffwright.sails.flight import Flight, fly
@@ -23,8 +24,9 @@ from luffwright.sails.setting import Setting
 AREA_CONTROLS = ("reef", "furl", "main_furl")
 FIRST_REACH = 8.0
 """First trust of a sensitivity, in steps of each control."""
-GREATEST_REACH = 30.0
-LEAST_REACH = 0.7
+FARTHEST = 30.0
+LEAST_PROMISE = 0.001
+"""Share of the drive below which a step is not worth flying."""
 OVERLOAD_PRICE = 3.0
 """Drive paid for a heeling moment over its limit, in shares of drive for a share of moment."""
 WORTH_A_REEF = 1.01
@@ -75,18 +77,20 @@ class Found:
     evaluations: int
 
 
-def _step(task: Task, flight: Flight, known: Sensitivity, reach: float) -> dict[str, float]:
-    """Return the best changes within the reach, by a linear programme."""
+def _step(
+    task: Task, flight: Flight, known: Sensitivity, reach: FloatArray
+) -> tuple[FloatArray, FloatArray]:
+    """Return the best changes within each control's reach, and the drive each promises."""
     count = len(known.names)
     travel = {entry.name: entry for entry in task.free}
     drive = float(track_forces(flight)[:, 0].sum())
     moment = known.moment + task.lever * known.side
     steps = np.array([travel[name].step for name in known.names])
-    room = []
-    for name, step in zip(known.names, steps, strict=True):
+    room: list[tuple[float, float | None]] = []
+    for name, step, most in zip(known.names, steps, reach, strict=True):
         at = flight.setting.value(name)
-        low = min(max(-reach, (travel[name].low - at) / step), 0.0)
-        high = max(min(reach, (travel[name].high - at) / step), 0.0)
+        low = min(max(-most, (travel[name].low - at) / step), 0.0)
+        high = max(min(most, (travel[name].high - at) / step), 0.0)
         room.append((low, high))
     price = OVERLOAD_PRICE * max(abs(drive), 1.0)
     gain = np.append(-known.drive * steps, price)
@@ -94,33 +98,40 @@ def _step(task: Task, flight: Flight, known: Sensitivity, reach: float) -> dict[
     left = 1.0 - task.moment(flight) / task.moment_limit
     answer = linprog(gain, A_ub=row, b_ub=[left], bounds=[*room, (0.0, None)], method="highs")
     if not answer.success:
-        return dict.fromkeys(known.names, 0.0)
-    moves: FloatArray = answer.x[:count] * steps
-    return dict(zip(known.names, moves.tolist(), strict=True))
+        return np.zeros(count), np.zeros(count)
+    dual = abs(float(answer.ineqlin.marginals[0]))
+    worth = known.drive * steps - dual * moment * steps / task.moment_limit
+    moves: FloatArray = answer.x[:count]
+    return moves * steps, np.abs(worth * moves)
 
 
 def _climb(task: Task, flight: Flight) -> tuple[Flight, int]:
-    """Return the best flight reached from one, and how many were flown."""
+    """Return the best flight reached from one, and how many were flown.
+
+    Each control has a reach of its own: where a step fails, those that promised most lose most of
+    theirs, for a leech against a shroud answers to one control at a time.
+    """
     names = tuple(entry.name for entry in task.free if entry.name not in AREA_CONTROLS)
-    reach, flown = FIRST_REACH, 0
-    merit = task.merit(flight)
+    reach = np.full(len(names), FIRST_REACH)
+    flown, merit = 0, task.merit(flight)
     known: Sensitivity | None = None
-    while flown < task.limit and reach >= LEAST_REACH and names and flight.settled:
-        if known is None:
-            known = sensitivity(flight, names, task.sheet_zero, task.mesh)
-        moves = _step(task, flight, known, reach)
-        if all(abs(move) < 1e-9 for move in moves.values()):
+    while flown < task.limit and names and flight.settled:
+        known = known or sensitivity(flight, names, task.sheet_zero, task.mesh)
+        moves, promise = _step(task, flight, known, reach)
+        if promise.sum() < LEAST_PROMISE * abs(merit):
             break
-        target = {name: flight.setting.value(name) + move for name, move in moves.items()}
+        target = {
+            name: flight.setting.value(name) + float(move)
+            for name, move in zip(names, moves, strict=True)
+        }
         trial = task.fly(flight.setting.changed(**target), flight)
         flown += 1
-        better = task.merit(trial)
-        if better > merit:
-            gained = (better - merit) / max(abs(merit), 1.0)
-            reach = min(1.5 * reach, GREATEST_REACH) if gained > 0.01 else 0.6 * reach
-            flight, merit, known = trial, better, None
+        gained = task.merit(trial) - merit
+        if gained > 0.0:
+            reach = np.minimum(reach * (1.5 if gained > 0.5 * promise.sum() else 0.8), FARTHEST)
+            flight, merit, known = trial, merit + gained, None
         else:
-            reach *= 0.4
+            reach *= np.where(promise > 0.3 * promise.max(), 0.3, 0.7)
     return flight, flown
 
 
@@ -131,6 +142,19 @@ def on_marks(setting: Setting, free: tuple[ControlTravel, ...]) -> Setting:
         count = round((setting.value(entry.name) - entry.low) / entry.step)
         marks[entry.name] = float(np.clip(entry.low + count * entry.step, entry.low, entry.high))
     return setting.changed(**marks)
+
+
+def _smaller(task: Task, setting: Setting, name: str) -> Setting | None:
+    """Return the setting with one reef or two steps of roll more, if there is any left."""
+    travel = next((entry for entry in task.free if entry.name == name), None)
+    if travel is None:
+        return None
+    amount = setting.value(name) + (1.0 if name == "reef" else 2.0) * travel.step
+    if amount > travel.high + 1e-9:
+        return None
+    if name == "furl":
+        return resheeted(task.plan, setting, amount)
+    return setting.changed(**{name: amount})
 
 
 def best_setting(task: Task, start: Setting) -> Found:
@@ -150,13 +174,11 @@ def best_setting(task: Task, start: Setting) -> Found:
     flight, flown = _climb(task, task.fly(start, None))
     flown += 1
     for name in ("reef", "furl"):
-        travel = next((entry for entry in task.free if entry.name == name), None)
-        while travel is not None and task.moment(flight) > 0.98 * task.moment_limit:
-            amount = flight.setting.value(name) + (1.0 if name == "reef" else 2 * travel.step)
-            if amount > travel.high + 1e-9:
+        while task.moment(flight) > 0.98 * task.moment_limit:
+            less = _smaller(task, flight.setting, name)
+            if less is None:
                 break
-            less = task.fly(flight.setting.changed(**{name: amount}), None)
-            trial, count = _climb(replace(task, limit=8), less)
+            trial, count = _climb(replace(task, limit=8), task.fly(less, None))
             flown += count + 1
             if task.merit(trial) < WORTH_A_REEF * task.merit(flight):
                 break

@@ -14,7 +14,7 @@ import numpy as np
 from luffwright.arrays import FloatArray, IntArray
 from luffwright.sails.cut import Moulded, moulded, triangles
 from luffwright.sails.membrane import Membrane, membrane, orthotropic
-from luffwright.sails.placing import place_headsail, place_mainsail
+from luffwright.sails.placing import lead_place, place_headsail, place_mainsail
 from luffwright.sails.plan import Batten, SailCut, SailPlan, Stay
 from luffwright.sails.points import PointBuilder, Points
 from luffwright.sails.setting import Setting
@@ -308,16 +308,6 @@ def _headsail_gear(maker: _Maker, head: SailPart) -> None:
     length = maker.sheet_zero + setting.value("sheet")
     spring = gear.sheet.stiffness / (_chain_length(maker, chain) + 1.0)
     maker.rope("sheet", chain, length, spring, gear.sheet.breaking)
-
-
-def lead_place(plan: SailPlan, setting: Setting) -> FloatArray:
-    """Return where the headsail sheet's lead stands [m]."""
-    gear = plan.headsail_gear
-    front, aft = np.array(gear.track_front), np.array(gear.track_aft)
-    length = float(np.linalg.norm(aft - front))
-    share = 0.0 if length < 1e-9 else setting.value("lead") / length
-    place = front + share * (aft - front)
-    return place + np.array([0.0, setting.value("lead_out"), 0.0])
 
 
 def _boom(maker: _Maker, main: SailPart) -> None:

@@ -18,9 +18,9 @@ from luffwright.air.wind import wind_profile
 from luffwright.sails.cut import moulded
 from luffwright.sails.flight import Flight, fly
 from luffwright.sails.measure import leech_gap, sections
-from luffwright.sails.placing import place_headsail
+from luffwright.sails.placing import lead_place, place_headsail
 from luffwright.sails.plan import SailPlan
-from luffwright.sails.rigging import Mesh, lead_place
+from luffwright.sails.rigging import Mesh
 from luffwright.sails.setting import Setting
 
 NEUTRAL_SHARE = 0.40
