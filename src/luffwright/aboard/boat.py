@@ -12,11 +12,11 @@ from typing import Literal
 from pydantic import ValidationError
 
 from luffwright.aboard.convert import hull_of, sail_plan
+from luffwright.aboard.fit import refuse_what_does_not_fit
 from luffwright.aboard.mark import Mark, Style
 from luffwright.aboard.refusal import first_fault
 from luffwright.aboard.schema import BoatFile
 from luffwright.errors import BoatFileError, InputError
-from luffwright.sails.cut import clew_place
 from luffwright.sails.plan import ControlTravel, SailPlan
 from luffwright.sails.setting import Setting
 from luffwright.water.hull import Hull
@@ -45,7 +45,7 @@ class Boat:
                 return entry
         names = ", ".join(entry.name for entry in self.plan.controls)
         raise InputError(
-            f"controls.{control}", "", f"{self.name} has no such control", f"she has {names}"
+            f"controls.{control}", "given", f"{self.name} has no such control", f"she has {names}"
         )
 
     def resting(self) -> Setting:
@@ -64,7 +64,11 @@ def _text(name: str) -> tuple[str, str]:
         return name.lower(), (_DEMO / f"{name.lower()}.toml").read_text(encoding="utf-8")
     path = Path(name)
     if path.suffix == ".toml" and path.is_file():
-        return path.stem, path.read_text(encoding="utf-8")
+        try:
+            return path.stem, path.read_text(encoding="utf-8")
+        except UnicodeDecodeError:
+            limit = "not readable as text in UTF-8"
+            raise BoatFileError(path.stem, "file", limit, "save it again as UTF-8") from None
     near = difflib.get_close_matches(name.lower(), boat_keys(), 1)
     hint = f'did you mean "{near[0]}"?' if near else "give a demo boat's name or a .toml file"
     raise InputError("boat", name, f"no such boat; there are {', '.join(boat_keys())}", hint)
@@ -88,7 +92,7 @@ def load_boat(name: str) -> Boat:
         file = BoatFile.model_validate(table)
     except ValidationError as fault:
         raise first_fault(fault, BoatFile) from None
-    _cross_check(file)
+    refuse_what_does_not_fit(file)
     return Boat(
         key,
         file.boat.name,
@@ -100,41 +104,6 @@ def load_boat(name: str) -> Boat:
         file.rig.sensor_above_water_m,
         file.hull.stern_aft_m,
     )
-
-
-def _refuse(field: str, value: float, limit: str, remedy: str) -> None:
-    raise BoatFileError(field, round(value, 3), limit, remedy)
-
-
-def _cross_check(file: BoatFile) -> None:
-    """Refuse measurements that do not fit each other."""
-    head, main, rig = file.sails.headsail, file.sails.mainsail, file.rig
-    stay = (file.deck.headsail.tack_forward_m**2 + rig.i_m**2) ** 0.5
-    if head.luff_m > 0.985 * stay:
-        _refuse("sails.headsail.luff_m", head.luff_m, f"at most {0.985 * stay:.2f} fits the stay",
-                "measure luff and i_m again")  # fmt: skip
-    if head.luff_perpendicular_m >= head.leech_m:
-        _refuse("sails.headsail.luff_perpendicular_m", head.luff_perpendicular_m,
-                "must be shorter than the leech", "measure both again")  # fmt: skip
-    if main.luff_m > rig.p_m + 0.05:
-        _refuse("sails.mainsail.luff_m", main.luff_m, f"at most p_m = {rig.p_m}", "measure again")
-    if main.foot_m > rig.e_m + 0.05:
-        _refuse("sails.mainsail.foot_m", main.foot_m, f"at most e_m = {rig.e_m}", "measure again")
-    if not abs(main.luff_m - main.foot_m) < main.leech_m < main.luff_m + main.foot_m:
-        _refuse("sails.mainsail.leech_m", main.leech_m, "the three sides make no triangle",
-                "measure luff, leech and foot again")  # fmt: skip
-    if rig.boom_above_deck_m + rig.p_m > rig.mast_top_m + 0.05:
-        _refuse("rig.p_m", rig.p_m, "boom height and P reach above the mast's top",
-                "measure mast_top_m again")  # fmt: skip
-    plan = sail_plan(file)
-    u, v = clew_place(plan.headsail)
-    rise = file.deck.headsail.tack_above_deck_m + v * rig.i_m / stay
-    clew = rise + u * file.deck.headsail.tack_forward_m / stay
-    above = clew - file.deck.headsail.lead_above_deck_m
-    if above < 0.3:
-        _refuse("sails.headsail.leech_m", head.leech_m,
-                f"the clew stands {above:.2f} m above the lead; 0.30 is the least",
-                "measure leech and luff again, or lower the lead")  # fmt: skip
 
 
 _WORDS: dict[str, tuple[str, Style, str, str]] = {

@@ -8,25 +8,30 @@ from __future__ import annotations
 
 from typing import Annotated, Literal
 
-from pydantic import BaseModel, ConfigDict, Field
+from pydantic import BaseModel, ConfigDict, Field, ValidationInfo, field_validator
+from pydantic_core import PydanticCustomError
 
-Share3 = tuple[
-    Annotated[float, Field(gt=0, lt=30)],
-    Annotated[float, Field(gt=0, lt=30)],
-    Annotated[float, Field(gt=0, lt=30)],
-]
-Draft3 = tuple[
-    Annotated[float, Field(ge=25, le=60)],
-    Annotated[float, Field(ge=25, le=60)],
-    Annotated[float, Field(ge=25, le=60)],
-]
+Share = Annotated[float, Field(gt=0, lt=30)]
+Draft = Annotated[float, Field(ge=25, le=60)]
+Share3 = tuple[Share, Share, Share]
+Draft3 = tuple[Draft, Draft, Draft]
 Fibre = Literal["polyester", "dyneema"]
 
 
 class Table(BaseModel):
-    """A table of the file: unknown keys are refused."""
+    """A table of the file: unknown keys are refused, and numbers that are none."""
 
-    model_config = ConfigDict(extra="forbid", frozen=True)
+    model_config = ConfigDict(extra="forbid", frozen=True, allow_inf_nan=False)
+
+    @field_validator("*", mode="before")
+    @classmethod
+    def _no_number_in_disguise(cls, value: object, info: ValidationInfo) -> object:
+        """Refuse text and true or false where a number is meant."""
+        kind = cls.model_fields[info.field_name or ""].annotation
+        meant = {kind, *getattr(kind, "__args__", ())}
+        if isinstance(value, bool | str) and meant & {int, float}:
+            raise PydanticCustomError("float_type", "must be a number")
+        return value
 
 
 class BoatTable(Table):
@@ -107,9 +112,6 @@ class MainsailTable(SailTable):
     foot_m: float = Field(gt=1, lt=12)
     luff_round_pct: float = Field(default=0.4, ge=-2, le=3)
     roach_m: float = Field(default=0.0, ge=-1, lt=3)
-
-
-Place = tuple[float, float, float]
 
 
 class HeadsailDeck(Table):

@@ -1,0 +1,114 @@
+"""Measurements of one boat that must fit each other, or the file is refused."""
+
+from __future__ import annotations
+
+from collections import Counter
+from itertools import pairwise
+from typing import NoReturn
+
+from luffwright.aboard.convert import sail_plan
+from luffwright.aboard.schema import BoatFile
+from luffwright.errors import BoatFileError
+from luffwright.sails.cut import clew_place
+
+LUFF_OF_STAY = 0.985
+"""The longest luff as a share of the stay: the rest is for the furler's drum and swivel."""
+SLACK_M = 0.05
+"""How far two measurements of the same length may differ."""
+CLEW_ABOVE_LEAD_M = 0.3
+"""A clew that stands lower leaves the leech without pull."""
+
+
+def refuse_what_does_not_fit(file: BoatFile) -> None:
+    """Refuse a file whose measurements contradict each other.
+
+    Raises
+    ------
+    BoatFileError
+        With the field, its value, the limit and the remedy.
+    """
+    _fit_rig(file)
+    _fit_headsail(file)
+    _fit_mainsail(file)
+    _fit_clew(file)
+    _fit_hull(file)
+
+
+def _refuse(field: str, value: float | str, limit: str, remedy: str) -> NoReturn:
+    shown = round(value, 3) if isinstance(value, float) else value
+    raise BoatFileError(field, shown, limit, remedy)
+
+
+def _stay(file: BoatFile) -> float:
+    return float((file.deck.headsail.tack_forward_m**2 + file.rig.i_m**2) ** 0.5)
+
+
+def _fit_rig(file: BoatFile) -> None:
+    rig, stays = file.rig, file.stays
+    if rig.boom_above_deck_m + rig.p_m > rig.mast_top_m + SLACK_M:
+        _refuse("rig.p_m", rig.p_m, "boom height and P reach above the mast's top",
+                "measure mast_top_m again")  # fmt: skip
+    if rig.i_m > rig.mast_top_m + SLACK_M:
+        _refuse("rig.i_m", rig.i_m, f"at most mast_top_m = {rig.mast_top_m}", "measure both again")
+    if (stays.backstay_wire_mm is None) != (stays.backstay_aft_m is None):
+        lacking = "backstay_wire_mm" if stays.backstay_wire_mm is None else "backstay_aft_m"
+        _refuse(f"stays.{lacking}", "nothing", "a backstay needs its wire and its place",
+                "add it, or take the other out")  # fmt: skip
+    if file.deck.backstay is not None and stays.backstay_wire_mm is None:
+        _refuse("deck.backstay", "given", "there is no backstay to adjust",
+                "add stays.backstay_wire_mm and backstay_aft_m, or take it out")  # fmt: skip
+    name, count = Counter(shroud.name for shroud in stays.shrouds).most_common(1)[0]
+    if count > 1:
+        _refuse("stays.shrouds.name", name, f"used {count} times", "give each pair its own name")
+
+
+def _fit_headsail(file: BoatFile) -> None:
+    head, longest = file.sails.headsail, LUFF_OF_STAY * _stay(file)
+    if head.luff_m > longest:
+        _refuse("sails.headsail.luff_m", head.luff_m, f"at most {longest:.2f} fits the stay",
+                "measure luff and i_m again")  # fmt: skip
+    if head.luff_perpendicular_m >= head.leech_m:
+        _refuse("sails.headsail.luff_perpendicular_m", head.luff_perpendicular_m,
+                "must be shorter than the leech", "measure both again")  # fmt: skip
+    gear = file.deck.headsail
+    if gear.lead_aft_aft_m is not None and gear.lead_aft_aft_m < gear.lead_front_aft_m:
+        _refuse("deck.headsail.lead_aft_aft_m", gear.lead_aft_aft_m,
+                f"at least lead_front_aft_m = {gear.lead_front_aft_m}",
+                "measure both ends of the track from the mast")  # fmt: skip
+
+
+def _fit_mainsail(file: BoatFile) -> None:
+    main, rig = file.sails.mainsail, file.rig
+    if main.luff_m > rig.p_m + SLACK_M:
+        _refuse("sails.mainsail.luff_m", main.luff_m, f"at most p_m = {rig.p_m}", "measure again")
+    if main.foot_m > rig.e_m + SLACK_M:
+        _refuse("sails.mainsail.foot_m", main.foot_m, f"at most e_m = {rig.e_m}", "measure again")
+    if not abs(main.luff_m - main.foot_m) < main.leech_m < main.luff_m + main.foot_m:
+        _refuse("sails.mainsail.leech_m", main.leech_m, "the three sides make no triangle",
+                "measure luff, leech and foot again")  # fmt: skip
+
+
+def _fit_clew(file: BoatFile) -> None:
+    gear, stay = file.deck.headsail, _stay(file)
+    u, v = clew_place(sail_plan(file).headsail)
+    along = gear.tack_above_deck_m + v * file.rig.i_m / stay
+    above = along + u * gear.tack_forward_m / stay - gear.lead_above_deck_m
+    if above < CLEW_ABOVE_LEAD_M:
+        _refuse("sails.headsail.leech_m", file.sails.headsail.leech_m,
+                f"the clew stands {above:.2f} m above the lead; {CLEW_ABOVE_LEAD_M:.2f} is the "
+                "least", "measure leech and luff again, or lower the lead")  # fmt: skip
+
+
+def _fit_hull(file: BoatFile) -> None:
+    hull = file.hull
+    heel, lever = hull.righting_heel_deg, hull.righting_lever_m
+    if len(heel) != len(lever):
+        _refuse("hull.righting_lever_m", f"{len(lever)} values",
+                f"must be {len(heel)}, one for each of righting_heel_deg",
+                "read the curve again")  # fmt: skip
+    if any(after <= before for before, after in pairwise(heel)):
+        _refuse("hull.righting_heel_deg", ", ".join(f"{value:g}" for value in heel),
+                "must grow from one to the next", "put them in order")  # fmt: skip
+    if file.boat.kind == "catamaran" and hull.hull_spacing_m <= 0.0:
+        _refuse("hull.hull_spacing_m", hull.hull_spacing_m, "a catamaran has more than 0",
+                "measure from centreline to centreline of the hulls")  # fmt: skip
