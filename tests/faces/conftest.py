@@ -204,8 +204,9 @@ def picture() -> BoatPicture:
     )
 
 
-def on_port_tack(answer: FlyAnswer) -> FlyAnswer:
+@pytest.fixture
+def mirrored(flown: FlyAnswer) -> FlyAnswer:
     """Return the same state with the wind from port."""
-    seen = answer.conditions
-    mirrored = replace(seen, angle_deg=-seen.angle_deg, apparent_angle_deg=-seen.apparent_angle_deg)
-    return replace(answer, conditions=mirrored)
+    seen = flown.conditions
+    turned = replace(seen, angle_deg=-seen.angle_deg, apparent_angle_deg=-seen.apparent_angle_deg)
+    return replace(flown, conditions=turned)

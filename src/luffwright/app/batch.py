@@ -141,12 +141,14 @@ def _first_fault(fault: ValidationError) -> InputError:
     value: object = entry.get("input")
     if entry["type"] == "extra_forbidden":
         return InputError(name, value, "unknown entry", _near(name, tuple(Request.model_fields)))
+    if name == "range_kn":
+        return InputError(name, value, "must be two numbers", "give [from, to] in knots")
     if entry["type"] == "missing":
         return InputError(name, "nothing", "must be given", "add it")
     if name == "angle_deg":
         limit = "must be a number of degrees, upwind or downwind"
         return InputError(name, value, limit, _near(value, ("upwind", "downwind")))
-    if name in ("controls", "hold", "range_kn") and len(place) > 1:
+    if name in ("controls", "hold") and len(place) > 1:
         return InputError(f"{name}.{place[1]}", value, "must be a number", _remedy(name))
     if entry["type"] == "literal_error":
         options = str(entry.get("ctx", {}).get("expected", "")).replace("'", "")

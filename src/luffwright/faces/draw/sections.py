@@ -43,7 +43,7 @@ from luffwright.faces.words import (
 )
 
 LEVELS = ("low", "middle", "top")
-WIDTH, PANEL, HEIGHT = 390.0, 130.0, 292.0
+WIDTH, PANEL, TALLEST = 390.0, 130.0, 284.0
 _HEAD, _ARROW_PX, _GAP_PX = 44.0, 40.0, 13.0
 _ROW = 31.0
 
@@ -61,14 +61,15 @@ def sections(answer: FlyAnswer, picture: BoatPicture, turn: float) -> tuple[list
         −1 with the wind from starboard: leeward lies to the left of the page. [-]
     """
     drawn = []
+    room = _room(picture, turn)
     for column, level in enumerate(LEVELS):
-        view = _view(picture, column, turn)
+        view = _view(picture, column, turn, room)
         parts = [*_deck(picture, view), *_head(picture, level, column, view)]
         for sail in picture.sails:
             parts += _sail(sail, level, answer, view)
         drawn.append(group(parts, f"Section {level}"))
     rows = _rows(answer)
-    below = _HEAD + HEIGHT + 16.0
+    below = _HEAD + room + 24.0
     for count, (title, colour, cells) in enumerate(rows):
         drawn.append(_row(below + count * _ROW, title, colour, cells))
     below += len(rows) * _ROW
@@ -77,14 +78,24 @@ def sections(answer: FlyAnswer, picture: BoatPicture, turn: float) -> tuple[list
     return drawn, below + 14.0
 
 
-def _view(picture: BoatPicture, column: int, turn: float) -> View:
+def _view(picture: BoatPicture, column: int, turn: float, height: float) -> View:
     """Return the view of one panel; all panels have the same scale and the mast at one height."""
-    points = [(x, y) for sail in picture.sails for it in sail.sections for x, y in _points(it)]
-    aft = min(x for x, _ in points)
-    half = 0.5 * picture.beam_m
-    points += [(picture.bow_x_m, 0.0), (aft - 0.4, half), (aft - 0.4, -half)]
     corner = (column * PANEL + 6.0, _HEAD)
-    return fitted(points, corner, (PANEL - 12.0, HEIGHT - 8.0), turn, upright=False)
+    return fitted(_extent(picture), corner, (PANEL - 12.0, height), turn, upright=False)
+
+
+def _room(picture: BoatPicture, turn: float) -> float:
+    """Return the height that the panels need at the scale that their width allows [px]."""
+    ahead = [x for x, _ in _extent(picture)]
+    return _view(picture, 0, turn, TALLEST).scale * (max(ahead) - min(ahead))
+
+
+def _extent(picture: BoatPicture) -> list[Point]:
+    """Return the points of sails and deck that a panel has to show [m]."""
+    points = [it for sail in picture.sails for cut in sail.sections for it in _points(cut)]
+    aft = min(x for x, _ in points) - 0.4
+    half = 0.5 * picture.beam_m
+    return [*points, (picture.bow_x_m, 0.0), (aft, half), (aft, -half)]
 
 
 def _points(section: SectionPicture) -> list[Point]:
@@ -184,16 +195,17 @@ def _rows(answer: FlyAnswer) -> list[Row]:
 
 def _tuft_cells(levels: Sequence[LevelReading | None]) -> list[tuple[str, list[Cell]]]:
     """Return a row for each kind of tuft."""
-    inside = [_cell(it and it.windward, inside_words(it) if it else "") for it in levels]
-    outside = [_cell(it and it.leeward, outside_words(it) if it else "") for it in levels]
-    leech = [_cell(it and it.leech, leech_words(it) if it else "") for it in levels]
-    titles = ("inside tuft (windward)", "outside tuft (leeward)", "leech tuft")
-    return list(zip(titles, (inside, outside, leech), strict=True))
+    kinds = (
+        ("inside tuft (windward)", inside_words),
+        ("outside tuft (leeward)", outside_words),
+        ("leech tuft", leech_words),
+    )
+    return [(title, [_cell(words(it) if it else "") for it in levels]) for title, words in kinds]
 
 
-def _cell(state: str | None, words: str) -> Cell:
+def _cell(words: str) -> Cell:
     """Return the words on a tuft and whether it is in trouble."""
-    return words, state in ("lifting", "stalled")
+    return words, words.startswith(("lifts", "stalls"))
 
 
 def _shape(level: LevelReading | None) -> Cell:

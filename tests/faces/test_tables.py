@@ -1,0 +1,105 @@
+"""The tables: deck words, at most 80 columns, what to set first."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+
+import pytest
+from rich.console import Console, RenderableType
+
+from luffwright.app.answer import Caution, FlyAnswer, TrimAnswer
+from luffwright.faces.tables import boats_table, check_table, fly_tables, trim_tables
+
+# Words of the method that mean nothing on deck.
+FOREIGN = re.compile(r"vortex|lattice|membrane|residual|\ba0\b|camber|None|nan", re.IGNORECASE)
+
+
+def shown(*parts: RenderableType) -> str:
+    """Return what stands on a screen of 80 columns."""
+    console = Console(width=80, color_system=None)
+    with console.capture() as capture:
+        console.print(*parts, sep="\n")
+    return capture.get()
+
+
+def test_marks_come_before_anything_that_is_only_looked_at(flown: FlyAnswer) -> None:
+    text = shown(*fly_tables(flown))
+    order = ["GENOA CAR", "inside tuft", "FORESTAY", "WARNING", "How:"]
+    places = [text.index(word) for word in order]
+    assert places == sorted(places)
+    assert "hole 7 from forward" in text
+
+
+def test_positions_are_told_as_marks_and_never_in_metres_with_decimals(
+    flown: FlyAnswer, trimmed: TrimAnswer
+) -> None:
+    for text in (shown(*fly_tables(flown)), shown(*trim_tables(trimmed))):
+        # Waves are the one length in metres.
+        assert re.findall(r"\d+\.\d+ m\b", text) == ["0.5 m"]
+        assert not re.search(r"[-−+]\d", text)
+        assert not FOREIGN.search(text)
+
+
+def test_no_line_is_broken_or_longer_than_the_screen(flown: FlyAnswer, trimmed: TrimAnswer) -> None:
+    for text in (shown(*fly_tables(flown)), shown(*trim_tables(trimmed))):
+        assert max(len(line) for line in text.splitlines()) <= 80
+        assert "streams 78 %" in text
+
+
+def test_tufts_are_told_from_the_top_down_with_their_share_of_the_time(flown: FlyAnswer) -> None:
+    rows = [line.split() for line in shown(*fly_tables(flown)).splitlines()]
+    genoa = [row for row in rows if row and row[0] in ("top", "middle", "low")][:3]
+    assert [row[0] for row in genoa] == ["top", "middle", "low"]
+    assert genoa[0][1:4] == ["lifts", "71", "%"]
+    # What lifts for 12 % of the time streams for the rest of it.
+    assert genoa[1][1:4] == ["streams", "88", "%"]
+
+
+def test_the_order_of_work_stands_first_and_tells_what_each_is_worth(trimmed: TrimAnswer) -> None:
+    lines = shown(*trim_tables(trimmed)).splitlines()
+    work = [line.split() for line in lines if re.match(r" *[123] ", line)]
+    assert [row[1] for row in work] == ["BACKSTAY", "GENOA", "GENOA"]
+    assert "1½ min an hour" in " ".join(work[0])
+    assert "not computed" in " ".join(work[2])
+
+
+@pytest.mark.parametrize(
+    ("advice", "said"), [(True, "LEAVE IT"), ("at 15 kn true", "Look again: at 15 kn true")]
+)
+def test_leaving_it_alone_is_said_before_any_control(
+    trimmed: TrimAnswer, advice: bool | str, said: str
+) -> None:
+    text = shown(*trim_tables(replace(trimmed, leave_it=advice)))
+    assert text.index(said) < text.index("BACKSTAY")
+
+
+def test_what_did_not_settle_is_said_before_any_control(flown: FlyAnswer) -> None:
+    text = shown(*fly_tables(replace(flown, status="failed", reason="the residual stays")))
+    assert text.index("NOT SETTLED: the residual stays") < text.index("GENOA SHEET")
+
+
+def test_a_jib_is_not_called_a_genoa(flown: FlyAnswer) -> None:
+    jib = replace(flown.sails[0], name="jib")
+    text = shown(*fly_tables(replace(flown, sails=(jib, flown.sails[1]))))
+    assert "JIB CAR" in text
+    assert "genoa" not in text.lower()
+
+
+def test_warnings_stand_above_notes_and_their_brackets_stay(flown: FlyAnswer) -> None:
+    text = shown(*fly_tables(flown))
+    assert text.index("WARNING") < text.index("note ")
+    assert "[the maker's figures stand above them]" in text
+
+
+def test_a_boat_file_in_order_is_said_to_be_so() -> None:
+    assert shown(check_table("Marram", ())) == "Marram: in order.\n"
+    found = shown(check_table("Marram", (Caution("warning", "foot longer than E"),)))
+    assert "WARNING" in found
+    assert "foot longer than E" in found
+
+
+def test_boats_are_listed_with_the_word_to_ask_for() -> None:
+    text = shown(boats_table([("marram", "Marram", "monohull", "sloop [old]")]))
+    assert "marram" in text
+    assert "sloop [old]" in text
