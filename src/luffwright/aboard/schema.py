@@ -13,6 +13,8 @@ from pydantic_core import PydanticCustomError
 
 Share = Annotated[float, Field(gt=0, lt=30)]
 Draft = Annotated[float, Field(ge=25, le=60)]
+Heel = Annotated[float, Field(ge=0, le=180)]
+Lever = Annotated[float, Field(gt=-5, lt=10)]
 Share3 = tuple[Share, Share, Share]
 Draft3 = tuple[Draft, Draft, Draft]
 Fibre = Literal["polyester", "dyneema"]
@@ -119,8 +121,8 @@ class HeadsailDeck(Table):
     tack_above_deck_m: float = Field(ge=0, lt=2)
     lead_front_aft_m: float = Field(gt=-6, lt=14)
     lead_front_out_m: float = Field(ge=0, lt=5)
-    lead_aft_aft_m: float | None = None
-    lead_aft_out_m: float | None = None
+    lead_aft_aft_m: float | None = Field(default=None, gt=-6, lt=14)
+    lead_aft_out_m: float | None = Field(default=None, ge=0, lt=5)
     lead_above_deck_m: float = Field(ge=-0.5, lt=2)
     hole_spacing_m: float = Field(default=0.05, gt=0.01, lt=0.5)
     holes_counted_from: Literal["front", "aft"] = "front"
@@ -177,8 +179,8 @@ class HullTable(Table):
     hull_spacing_m: float = Field(default=0.0, ge=0, lt=15)
     stern_aft_m: float = Field(gt=1, lt=25)
     bow_forward_m: float = Field(gt=1, lt=25)
-    righting_heel_deg: tuple[float, ...] = Field(min_length=2)
-    righting_lever_m: tuple[float, ...] = Field(min_length=2)
+    righting_heel_deg: tuple[Heel, ...] = Field(min_length=2)
+    righting_lever_m: tuple[Lever, ...] = Field(min_length=2)
 
 
 class SailsTable(Table):
