@@ -92,7 +92,7 @@ def test_an_answer_that_is_not_a_finite_number_is_an_error_and_never_printed(
             "controls.lead", "40 cm", "metres of rope",
         ),
         ('{"verb": "fly", "boat": "m", "wind_kn": NaN}', "wind_kn", "nan", "finite"),
-        ('{"verb": "fly", "boat": "m", "range_kn": [8]}', "range_kn", "", "two numbers"),
+        ('{"verb": "fly", "boat": "m", "range_kn": [8]}', "range_kn", "", "must be [from, to]"),
     ],
 )  # fmt: skip
 def test_a_bad_line_is_told_with_field_value_limit_and_remedy(

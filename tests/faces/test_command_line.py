@@ -165,7 +165,7 @@ def test_a_refusal_of_the_verb_is_one_sentence(crew: Crew) -> None:
         (("fly", "marram", "--wind", "ten"), "wind_kn = ten: must be a number"),
         (("fly", "marram", "--wind", "12m/s"), "give knots"),
         (("fly", "marram", "--angle", "upwnd"), 'did you mean "upwind"?'),
-        (("fly", "marram", "--sea", "stormy"), "flat, slight, moderate or rough"),
+        (("fly", "marram", "--sea", "stormy"), "must be flat, slight, moderate or rough"),
         (("fly", "marram", "--tack", "left"), "starboard or port"),
         (("fly", "marram", "--heel", "inf"), "finite"),
         (("trim", "marram", "--set", "lead"), "must be NAME=VALUE"),

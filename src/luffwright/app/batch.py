@@ -7,6 +7,7 @@ import json
 import math
 import multiprocessing
 import os
+import re
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from concurrent.futures import ProcessPoolExecutor
 from functools import cache
@@ -138,26 +139,27 @@ def _first_fault(fault: ValidationError) -> InputError:
     entry = fault.errors()[0]
     place = [str(step) for step in entry["loc"]]
     name = place[0] if place else "request"
-    value: object = entry.get("input")
-    if entry["type"] == "extra_forbidden":
-        return InputError(name, value, "unknown entry", _near(name, tuple(Request.model_fields)))
-    if name == "range_kn":
-        return InputError(name, value, "must be two numbers", "give [from, to] in knots")
-    if entry["type"] == "missing":
+    if entry["type"] == "missing" and len(place) == 1:
         return InputError(name, "nothing", "must be given", "add it")
+    if entry["type"] == "extra_forbidden":
+        limit, remedy = "unknown entry", _near(name, tuple(Request.model_fields))
+    elif entry["type"] == "literal_error" and name != "angle_deg":
+        names = tuple(re.findall(r"'(\w+)'", entry["msg"]))
+        limit, remedy = _limit(name, entry["msg"].replace("'", "")), _near(entry["input"], names)
+    else:
+        limit, remedy = _limit(name, entry["msg"]), _remedy(name)
     if name == "angle_deg":
-        limit = "must be a number of degrees, upwind or downwind"
-        return InputError(name, value, limit, _near(value, ("upwind", "downwind")))
+        remedy = _near(entry["input"], ("upwind", "downwind"))
     if name in ("controls", "hold") and len(place) > 1:
-        return InputError(f"{name}.{place[1]}", value, "must be a number", _remedy(name))
-    if entry["type"] == "literal_error":
-        options = str(entry.get("ctx", {}).get("expected", "")).replace("'", "")
-        names = tuple(options.replace(" or ", ", ").split(", "))
-        return InputError(name, value, f"must be {options}", _near(value, names))
-    return InputError(name, value, _limit(entry["msg"]), _remedy(name))
+        name = f"{name}.{place[1]}"
+    return InputError(name, entry["input"], limit, remedy)
 
 
-def _limit(message: str) -> str:
+def _limit(name: str, message: str) -> str:
+    if name == "angle_deg":
+        return "must be a number of degrees, upwind or downwind"
+    if name == "range_kn":
+        return "must be [from, to]"
     if "valid number" in message:
         return "must be a number"
     return message.replace("Input should be", "must be")

@@ -10,6 +10,7 @@ from luffwright.faces.draw.ink import (
     INK,
     MUTED,
     SAILS,
+    Anchor,
     Hand,
     Pen,
     Point,
@@ -95,7 +96,7 @@ def _sail(sail: SailPicture, view: View) -> list[str]:
         parts.append(polyline(cut, Pen(colour, 1.2, "5 3")))
         if sail.role == "mainsail":
             beside = (cut[-1][0] - 7.0 * view.turn, cut[-1][1] + 4.0)
-            anchor = "end" if view.turn > 0 else "start"
+            anchor: Anchor = "end" if view.turn > 0 else "start"
             parts.append(label(beside, section.level, Hand(11, MUTED), anchor))
     return parts
 
@@ -156,7 +157,7 @@ def _sheet(picture: BoatPicture, view: View) -> list[str]:
 def _note(at: Point, text: tuple[str, str], view: View) -> list[str]:
     """Return a note in the free space before the bow, with a line to what it tells of."""
     edge = 0.5 * WIDTH + view.turn * 82.0
-    anchor = "start" if view.turn > 0 else "end"
+    anchor: Anchor = "start" if view.turn > 0 else "end"
     place = (edge + view.turn * 4.0, at[1])
     return [
         polyline([(at[0] + view.turn * 6.0, at[1]), (edge, at[1])], Pen(MUTED, 0.8)),
