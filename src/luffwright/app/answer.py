@@ -210,3 +210,19 @@ class BoatPicture:
     bow_x_m: float
     stern_x_m: float
     beam_m: float
+
+
+@dataclass(frozen=True)
+class Flown:
+    """An answer of `fly` with what there is to draw."""
+
+    answer: FlyAnswer
+    picture: BoatPicture | None
+
+
+@dataclass(frozen=True)
+class Trimmed:
+    """An answer of `trim` with what there is to draw."""
+
+    answer: TrimAnswer
+    picture: BoatPicture | None

@@ -1,0 +1,79 @@
+"""The flown sails as plain points, for the drawings."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from luffwright.app.answer import BoatPicture, SailPicture, SectionPicture
+from luffwright.app.question import Question
+from luffwright.arrays import FloatArray
+from luffwright.sails.flight import Flight
+from luffwright.sails.measure import sail_grid, sections, sheet_meets_luff
+from luffwright.sails.rigging import SailPart
+from luffwright.units import to_knots
+
+Points = tuple[tuple[float, float, float], ...]
+
+
+def _points(array: FloatArray) -> Points:
+    return tuple((float(x), float(y), float(z)) for x, y, z in array)
+
+
+def _sail(flight: Flight, part: SailPart, name: str, sign: float) -> SailPicture:
+    grid = sail_grid(flight, part)
+    found = []
+    for section in sections(flight, part):
+        middle = section.points.mean(axis=0)
+        height = np.array([max(float(middle @ flight.stream.up), 0.5)])
+        speed, angle = flight.stream.apparent(height)
+        found.append(
+            SectionPicture(
+                section.level, section.height,
+                tuple(float(x) for x in section.points[:, 0]),
+                tuple(float(y) for y in section.points[:, 1]),
+                to_knots(float(speed[0])), sign * float(np.degrees(angle[0])),
+            )
+        )  # fmt: skip
+    return SailPicture(
+        name, part.role, tuple(found), _points(grid[:, 0]), _points(grid[:, -1]), _points(grid[0])
+    )
+
+
+def picture(asked: Question, flight: Flight, names: tuple[str, str]) -> BoatPicture:
+    """Return the geometry to draw.
+
+    Parameters
+    ----------
+    asked : Question
+    flight : Flight
+    names : (str, str)
+        Of headsail and mainsail.
+
+    Returns
+    -------
+    BoatPicture
+    """
+    sign = -1.0 if asked.port else 1.0
+    rigging, places = flight.rigging, flight.places
+    named = rigging.points.names
+    ropes = rigging.ropes
+    index = ropes.index("forestay")
+    stay = places[ropes.point[ropes.begin[index] : ropes.begin[index + 1]]]
+    head, main = rigging.sails
+    share = sheet_meets_luff(flight)
+    tack, top = sail_grid(flight, head)[0, 0], sail_grid(flight, head)[-1, 0]
+    line = [places[named["lead"]], places[named["clew"]]]
+    if 0.0 <= share <= 1.0:
+        line.append(tack + share * (top - tack))
+    plan, hull = asked.boat.plan, asked.boat.hull
+    mast = np.array([[0.0, 0.0, plan.deck_height], [0.0, 0.0, plan.mast.top]])
+    mast[:, 0] = -np.tan(plan.mast.rake) * (mast[:, 2] - plan.mast.foot)
+    boom = np.array([sail_grid(flight, main)[0, 0], places[named["boom_end"]]])
+    return BoatPicture(
+        tuple(
+            _sail(flight, part, name, sign) for part, name in zip((head, main), names, strict=True)
+        ),
+        _points(mast), _points(boom), _points(stay), _points(np.array(line)),
+        share if np.isfinite(share) else None, plan.deck_height, hull.bow_x,
+        -asked.boat.stern_aft, hull.beam,
+    )  # fmt: skip

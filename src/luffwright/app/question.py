@@ -1,0 +1,231 @@
+"""From a request to everything the physics needs: checked, in SI, on the starboard tack."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+import numpy as np
+
+from luffwright.aboard.boat import Boat, load_boat
+from luffwright.advice.first_guess import first_guess
+from luffwright.air.stream import Stream, from_apparent
+from luffwright.air.wind import wind_profile
+from luffwright.app.request import Request
+from luffwright.errors import InputError, UnsailableError
+from luffwright.sails.cut import moulded, sail_area, triangles
+from luffwright.sails.rigging import Mesh
+from luffwright.sails.setting import Setting
+from luffwright.sails.sheet_mark import mark_setting, sheet_zero
+from luffwright.units import from_knots
+from luffwright.water.estimate import first_heel, first_leeway, first_speed
+
+MESH = Mesh()
+MARK_SPEED = 0.8
+"""Share of the first estimate's top speed at which the sheet's tape mark is made."""
+UPWIND_DEG = {"monohull": 45.0, "catamaran": 50.0}
+DOWNWIND_DEG = {"monohull": 150.0, "catamaran": 140.0}
+CLOSEST_TRUE_DEG = 28.0
+CLOSEST_APPARENT_DEG = 15.0
+STRONGEST_KN = 60.0
+LIGHTEST_KN = 1.0
+FASTEST_KN = 30.0
+WAVE_HEIGHT_M = {"flat": 0.1, "slight": 0.5, "moderate": 1.2, "rough": 2.5}
+
+
+@dataclass(frozen=True)
+class Question:
+    """What is asked of the physics; `port` mirrors the answer, `flags` say what was assumed."""
+
+    request: Request
+    boat: Boat
+    stream: Stream
+    setting: Setting
+    sheet_zero: float
+    density: float
+    port: bool
+    flags: tuple[str, ...]
+
+
+def _within(name: str, value: float, low: float, high: float, remedy: str) -> float:
+    if not low <= value <= high:
+        raise InputError(name, value, f"must be {low:g} to {high:g}", remedy)
+    return value
+
+
+def _true_angle(request: Request, boat: Boat, flags: list[str]) -> float:
+    """Return the true wind's angle off the bow, signed [deg]."""
+    asked = request.angle_deg
+    if asked is None or isinstance(asked, str):
+        table = DOWNWIND_DEG if asked == "downwind" else UPWIND_DEG
+        flags.append(
+            f"angle {table[boat.kind]:.0f}° taken for {asked or 'upwind'}: "
+            "the best angle is not searched yet"
+        )
+        return table[boat.kind]
+    angle = _within("angle_deg", asked, -180.0, 180.0, "give it off the bow, starboard positive")
+    if abs(angle) < CLOSEST_TRUE_DEG:
+        raise UnsailableError(
+            "angle_deg", angle, f"no boat sails closer than {CLOSEST_TRUE_DEG:.0f}° to the wind",
+            "bear away, or ask for upwind",
+        )  # fmt: skip
+    return angle
+
+
+def _check_wind(name: str, value: float) -> float:
+    if value > STRONGEST_KN:
+        raise UnsailableError(
+            name, value, f"no sail of this boat stands above {STRONGEST_KN:.0f} kn",
+            "storm sails and the boat's manual come first",
+        )  # fmt: skip
+    return _within(name, value, LIGHTEST_KN, STRONGEST_KN, "give knots of wind at 10 m")
+
+
+def _signed(request: Request, angle: float) -> tuple[float, bool]:
+    """Return the angle on the starboard tack and whether the boat is on port."""
+    port = angle < 0.0 if request.tack is None else request.tack == "port"
+    return abs(angle), port
+
+
+def _whole_area(boat: Boat) -> float:
+    cuts = (boat.plan.headsail, boat.plan.mainsail)
+    return sum(sail_area(moulded(cut, 9, 9).nodes, triangles(9, 9, 0)) for cut in cuts)
+
+
+def _heel(request: Request, boat: Boat, stream: Stream, flags: list[str]) -> float:
+    if request.heel_deg is not None:
+        return math.radians(
+            _within("heel_deg", request.heel_deg, 0.0, 45.0, "give heel to leeward in degrees")
+        )
+    height = boat.plan.deck_height + 0.4 * boat.plan.mainsail.luff
+    speed, angle = stream.apparent(np.array([height]))
+    heel = first_heel(
+        boat.hull, _whole_area(boat), height + 0.4 * boat.hull.draught, float(speed[0]),
+        float(angle[0]),
+    )  # fmt: skip
+    flags.append(f"heel {math.degrees(heel):.0f}° is a first estimate")
+    return heel
+
+
+def _stream(request: Request, boat: Boat, flags: list[str]) -> tuple[Stream, bool]:
+    apparent = (request.apparent_wind_kn, request.apparent_angle_deg)
+    if apparent != (None, None):
+        return _from_apparent(request, boat, flags)
+    if request.wind_kn is None:
+        raise InputError("wind_kn", "nothing", "must be given", "add the wind's speed in knots")
+    wind = from_knots(_check_wind("wind_kn", request.wind_kn))
+    angle, port = _signed(request, _true_angle(request, boat, flags))
+    angle = math.radians(angle)
+    speed = _speed(request, boat, wind, angle, flags)
+    leeway = _leeway(request, angle, flags)
+    level = Stream(wind_profile(wind), angle, speed, leeway, 0.0)
+    heel = _heel(request, boat, level, flags)
+    return Stream(level.profile, angle, speed, leeway, heel), port
+
+
+def _speed(request: Request, boat: Boat, wind: float, angle: float, flags: list[str]) -> float:
+    if request.speed_kn is not None:
+        return from_knots(
+            _within("speed_kn", request.speed_kn, 0.0, FASTEST_KN, "give knots through the water")
+        )
+    speed = first_speed(boat.hull, wind, angle)
+    flags.append(f"speed {speed / from_knots(1.0):.1f} kn is a first estimate")
+    return speed
+
+
+def _leeway(request: Request, angle: float, flags: list[str]) -> float:
+    if request.leeway_deg is not None:
+        return math.radians(
+            _within("leeway_deg", request.leeway_deg, -5.0, 20.0, "give degrees to leeward")
+        )
+    leeway = first_leeway(angle)
+    flags.append(f"leeway {math.degrees(leeway):.0f}° is a first estimate")
+    return leeway
+
+
+def _from_apparent(request: Request, boat: Boat, flags: list[str]) -> tuple[Stream, bool]:
+    wind, angle = request.apparent_wind_kn, request.apparent_angle_deg
+    if wind is None or angle is None:
+        name = "apparent_wind_kn" if wind is None else "apparent_angle_deg"
+        raise InputError(name, "nothing", "apparent wind needs speed and angle", "give both")
+    if request.wind_kn is not None or request.angle_deg is not None:
+        raise InputError(
+            "apparent_wind_kn", wind, "true and apparent wind are both given", "give one of them"
+        )
+    wind = _check_wind("apparent_wind_kn", wind)
+    _within("apparent_angle_deg", angle, -180.0, 180.0, "give it off the bow, starboard positive")
+    if abs(angle) < CLOSEST_APPARENT_DEG:
+        raise UnsailableError(
+            "apparent_angle_deg", angle,
+            f"no boat sails closer than {CLOSEST_APPARENT_DEG:.0f}° to the apparent wind",
+            "bear away",
+        )  # fmt: skip
+    angle, port = _signed(request, angle)
+    angle, met = math.radians(angle), from_knots(wind)
+    speed = _speed(request, boat, 0.75 * met, angle + 0.25, flags)
+    leeway = _leeway(request, angle + 0.25, flags)
+    level = from_apparent(met, angle, boat.sensor_height, speed, leeway, 0.0)
+    heel = _heel(request, boat, level, flags)
+    return Stream(level.profile, level.wind_angle, speed, leeway, heel), port
+
+
+def _controls(boat: Boat, setting: Setting, given: dict[str, float], field: str) -> Setting:
+    """Return the setting with the controls given, each within its travel."""
+    for name, value in given.items():
+        travel = boat.travel(name)
+        if not travel.low - 1e-9 <= value <= travel.high + 1e-9:
+            raise InputError(
+                f"{field}.{name}", value,
+                f"{boat.name}'s {boat.marks[name].rope} runs from {travel.low:g} to "
+                f"{travel.high:g}", "give a place within its travel",
+            )  # fmt: skip
+        if travel.step == 1.0 and abs(value - round(value)) > 1e-9:
+            raise InputError(f"{field}.{name}", value, "is counted in whole numbers", "round it")
+    return setting.changed(**given)
+
+
+def zero_of_sheet(boat: Boat) -> float:
+    """Return the headsail sheet's length from winch to clew at its tape mark [m]."""
+    wind = from_knots(12.0)
+    angle = math.radians(UPWIND_DEG[boat.kind])
+    speed = MARK_SPEED * first_speed(boat.hull, 2.0 * wind, angle)
+    stream = Stream(wind_profile(wind), angle, speed, first_leeway(angle), 0.0)
+    heel = _heel(Request(boat=boat.key), boat, stream, [])
+    return sheet_zero(boat.plan, MESH, speed, heel)
+
+
+def question(request: Request) -> Question:
+    """Return what is asked, checked field by field.
+
+    Parameters
+    ----------
+    request : Request
+
+    Returns
+    -------
+    Question
+
+    Raises
+    ------
+    InputError, UnsailableError, BoatFileError
+        With field, value, limit and remedy.
+    """
+    boat = load_boat(request.boat)
+    flags: list[str] = []
+    stream, port = _stream(request, boat, flags)
+    _within("air_temp_c", request.air_temp_c, -30.0, 50.0, "give °C of the air")
+    base = mark_setting(boat.plan)
+    missing = {"sheet", "mainsheet"} - set(request.controls) - set(request.hold)
+    if missing:
+        height = boat.plan.deck_height + 0.4 * boat.plan.mainsail.luff
+        _, angle = stream.apparent(np.array([height]))
+        base = first_guess(boat.plan, base, float(angle[0]))
+    given = {**request.controls, **request.hold}
+    setting = _controls(boat, base, request.controls, "controls")
+    setting = _controls(boat, setting, request.hold, "hold")
+    if len(given) < len(boat.plan.controls):
+        flags.append("controls not given stand at a first guess for this course")
+    density = 101325.0 / (287.05 * (273.15 + request.air_temp_c))
+    return Question(
+        request, boat, stream, setting, zero_of_sheet(boat), density, port, tuple(flags)
+    )

@@ -1,0 +1,273 @@
+"""From a flight to the answer of the contract: edge units, deck marks, cautions, method."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from luffwright.aboard.boat import Boat
+from luffwright.app.answer import (
+    BoatState,
+    Caution,
+    Conditions,
+    ControlReading,
+    FlyAnswer,
+    LevelReading,
+    LevelWind,
+    LoadReading,
+    Method,
+    SailReading,
+    Status,
+    StayReading,
+)
+from luffwright.app.question import MESH, WAVE_HEIGHT_M, Question
+from luffwright.arrays import FloatArray
+from luffwright.sails.cut import sail_area, triangles
+from luffwright.sails.flight import Flight
+from luffwright.sails.measure import Section, sections, stay_sag, track_forces
+from luffwright.sails.rigging import SailPart
+from luffwright.sails.setting import CONTROL_UNITS
+from luffwright.units import to_knots
+
+GREATEST_LOAD_PCT = 25.0
+WORDS = {"low": "low down", "middle": "half-way up", "top": "at the top"}
+LATTICE = (
+    "both sails as one vortex lattice, {strips} strips by {panels} panels each, "
+    "mirrored in the level water"
+)
+SECTIONS = "thin sections, separation by strip from a measured arched plate's polar"
+NOT_COMPUTED = (
+    "boat.rudder_deg", "boat.bands", "conditions.sensor_wind_kn", "conditions.sensor_angle_deg",
+    "sails.levels.windward_lifting_pct", "sails.levels.leeward_stalled_pct",
+    "sails.levels.leech_stalled_pct", "balance of speed, heel and leeway (held)",
+)  # fmt: skip
+
+
+@dataclass(frozen=True)
+class Sailing:
+    """What a sail does as a whole: its status and in which words."""
+
+    status: Status
+    reason: str
+
+
+def _sailing(found: tuple[Section, ...], *, settled: bool) -> Sailing:
+    lifting = [WORDS[section.level] for section in found if section.windward_lifts]
+    stalled = [WORDS[section.level] for section in found if section.leeward_stalls]
+    if not settled:
+        return Sailing("failed", "did not settle")
+    if len(lifting) >= 2:
+        return Sailing("luffing", "luffs " + ", ".join(lifting))
+    if len(stalled) >= 2:
+        return Sailing("stalled", "stalled to leeward " + ", ".join(stalled))
+    return Sailing("converged", "")
+
+
+def _level(section: Section, role: str) -> LevelReading:
+    lifts: bool = section.windward_lifts
+    return LevelReading(
+        section.level, section.height, section.chord, float(np.degrees(section.chord_angle)),
+        float(np.degrees(section.twist)), 100.0 * section.camber, 100.0 * section.draft,
+        float(np.degrees(section.entry)), float(np.degrees(section.exit)), section.incidence,
+        section.lift, 100.0 * section.separated,
+        "lifting" if lifts else "streaming",
+        "stalled" if section.leeward_stalls else "streaming",
+        None, None,
+        ("stalled" if section.leech_stalls else "streaming") if role == "mainsail" else None,
+        None,
+    )  # fmt: skip
+
+
+def _set_area(part: SailPart) -> float:
+    return sail_area(part.moulded.nodes, triangles(part.rows, part.columns, 0))
+
+
+def sail_names(boat: Boat) -> tuple[str, str]:
+    """Return what the two sails are called on board.
+
+    Parameters
+    ----------
+    boat : Boat
+
+    Returns
+    -------
+    (str, str)
+    """
+    return "genoa" if boat.plan.headsail_gear.overlaps_shrouds else "jib", "mainsail"
+
+
+def _sails(asked: Question, flight: Flight) -> tuple[SailReading, ...]:
+    forces = track_forces(flight)
+    out = []
+    for k, part in enumerate(flight.rigging.sails):
+        found = sections(flight, part)
+        state = _sailing(found, settled=flight.settled)
+        out.append(
+            SailReading(
+                sail_names(asked.boat)[k], part.role, state.status, state.reason,
+                _set_area(part), float(forces[k, 0]), float(forces[k, 1]),
+                tuple(_level(section, part.role) for section in found),
+            )
+        )  # fmt: skip
+    return tuple(out)
+
+
+def _conditions(asked: Question, flight: Flight) -> Conditions:
+    sign = -1.0 if asked.port else 1.0
+    stream, boat = asked.stream, asked.boat
+    speed, angle = stream.apparent(np.array([boat.sensor_height]))
+    levels = []
+    for section in sections(flight, flight.rigging.sails[1]):
+        height = np.array([max(float(section.points.mean(axis=0) @ stream.up), 0.5)])
+        here, off = stream.apparent(height)
+        true = float(np.linalg.norm(_true_at(asked, height)))
+        levels.append(
+            LevelWind(
+                float(height[0]), to_knots(true), to_knots(float(here[0])),
+                sign * float(np.degrees(off[0])),
+            )
+        )  # fmt: skip
+    ten = float(np.linalg.norm(_true_at(asked, np.array([10.0]))))
+    return Conditions(
+        to_knots(ten), sign * float(np.degrees(stream.wind_angle)), to_knots(float(speed[0])),
+        sign * float(np.degrees(angle[0])), None, None, WAVE_HEIGHT_M[asked.request.sea],
+        tuple(levels),
+    )  # fmt: skip
+
+
+def _true_at(asked: Question, height: FloatArray) -> FloatArray:
+    stream = asked.stream
+    moved = stream.level(height)[0]
+    ahead = stream.speed * np.array([np.cos(stream.leeway), np.sin(stream.leeway), 0.0])
+    return np.asarray(moved + ahead)
+
+
+def _boat_state(asked: Question, flight: Flight) -> BoatState:
+    stream = asked.stream
+    speed = to_knots(stream.speed)
+    return BoatState(
+        speed, speed * float(np.cos(stream.wind_angle + stream.leeway)),
+        float(np.degrees(stream.heel)), float(np.degrees(stream.leeway)), None,
+        {"force_pct": 100.0 * flight.residual / flight.scale}, {},
+    )  # fmt: skip
+
+
+def controls_of(boat: Boat, flight: Flight) -> dict[str, ControlReading]:
+    """Return where every control that the boat has stands, with its mark on deck.
+
+    Parameters
+    ----------
+    boat : Boat
+    flight : Flight
+
+    Returns
+    -------
+    dict
+    """
+    out = {}
+    for entry in boat.plan.controls:
+        value = flight.setting.value(entry.name)
+        mark = boat.marks[entry.name].text(value)
+        out[entry.name] = ControlReading(value, CONTROL_UNITS[entry.name], mark)
+    return out
+
+
+def _loads(asked: Question, flight: Flight) -> dict[str, LoadReading]:
+    gear = asked.boat.plan.mainsail_gear
+    parts = {"mainsheet": gear.sheet_parts, "vang": gear.vang_parts}
+    ropes = flight.rigging.ropes
+    out = {}
+    for name in ("sheet", "halyard", "main_halyard", "mainsheet", "vang", "outhaul"):
+        if name not in ropes.names:
+            continue
+        pull = flight.pull(name)
+        breaking = float(ropes.breaking[ropes.index(name)])
+        share = 100.0 * pull / breaking if breaking > 0.0 else None
+        out[name] = LoadReading(pull / max(parts.get(name, 1.0), 1.0) / 1000.0, share)
+    return out
+
+
+def _stays(flight: Flight) -> dict[str, StayReading]:
+    out = {"forestay": StayReading(flight.pull("forestay") / 1000.0, 100.0 * stay_sag(flight))}
+    for name in flight.rigging.ropes.names:
+        if name == "backstay" or name.endswith(("_leeward", "_windward")):
+            out[name] = StayReading(flight.pull(name) / 1000.0)
+    return out
+
+
+def _cautions(
+    asked: Question, flight: Flight, loads: dict[str, LoadReading]
+) -> tuple[Caution, ...]:
+    out = [
+        Caution(
+            "note",
+            "Loads are estimates: the maker's figures and a rigger's judgement stand above them.",
+        )
+    ]
+    for name, load in loads.items():
+        if load.breaking_pct is not None and load.breaking_pct > GREATEST_LOAD_PCT:
+            rope = name.replace("_", " ")
+            out.append(
+                Caution(
+                    "warning",
+                    f"The {rope} carries {load.breaking_pct:.0f} % of what breaks it: "
+                    "reduce sail or ease before anything else.",
+                )
+            )
+    out.append(Caution("note", "Unload a sheet before its car is moved; keep fingers clear."))
+    if abs(float(np.degrees(asked.stream.wind_angle))) > 130.0:
+        out.append(
+            Caution(
+                "warning",
+                "Deep angle: rig a preventer and keep clear of boom and mainsheet; "
+                "an accidental gybe can kill.",
+            )
+        )
+    if asked.stream.profile.speed > 11.0:
+        out.append(
+            Caution(
+                "warning",
+                "Strong wind: think of reefing first; the boat's own reefing table "
+                "and local rules stand above this answer.",
+            )
+        )
+    return tuple(out)
+
+
+def _overall(sails: tuple[SailReading, ...], flight: Flight) -> tuple[Status, str]:
+    if not flight.settled:
+        share = 100.0 * flight.residual / flight.scale
+        return "failed", (
+            f"forces still {share:.2g} % out of balance after {flight.steps} steps: the sails "
+            "flog or stall by turns; sheet in, ease or change course a little and ask again"
+        )
+    for status in ("luffing", "stalled"):
+        told = [f"{it.name} {it.reason}" for it in sails if it.status == status]
+        if told:
+            return status, "; ".join(told)
+    return "converged", "every rope, cloth and the air in balance"
+
+
+def fly_answer(asked: Question, flight: Flight) -> FlyAnswer:
+    """Return the answer of the contract to a flight.
+
+    Parameters
+    ----------
+    asked : Question
+    flight : Flight
+
+    Returns
+    -------
+    FlyAnswer
+    """
+    sails = _sails(asked, flight)
+    loads = _loads(asked, flight)
+    status, reason = _overall(sails, flight)
+    lattice = LATTICE.format(strips=MESH.strips, panels=MESH.panels)
+    hull = "speed, heel and leeway held"
+    return FlyAnswer(
+        status, reason, _conditions(asked, flight), _boat_state(asked, flight),
+        controls_of(asked.boat, flight), sails, _stays(flight), loads,
+        _cautions(asked, flight, loads), Method(lattice, SECTIONS, hull, asked.flags, NOT_COMPUTED),
+    )  # fmt: skip
