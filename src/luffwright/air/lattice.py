@@ -14,9 +14,42 @@ import numpy as np
 from luffwright.air.lattice_kernel import lattice_influence
 from luffwright.air.lattice_mesh import Filaments, SheetMesh, filaments
 from luffwright.air.strips import Strips, StripState, solve_strips, strip_geometry, strips_of
+from luffwright.air.tangent_kernel import add_own_turn, load_by_node, load_by_ring
 from luffwright.arrays import FloatArray, IntArray
 
 Onset = Callable[[FloatArray], FloatArray]
+
+
+@dataclass(frozen=True)
+class Links:
+    """Which nodes each part touches, as lists (start of each row, index, weights).
+
+    `leg` from a node to the legs that load it, `panel` from a node to the panels it turns (weights
+    along the chord and along the span), `end` from a leg to the nodes that carry its ends.
+    """
+
+    leg: tuple[IntArray, IntArray, FloatArray]
+    panel: tuple[IntArray, IntArray, FloatArray, FloatArray]
+    end: tuple[IntArray, IntArray, FloatArray]
+
+
+def _rows(*matrices: FloatArray) -> tuple[IntArray, IntArray, tuple[FloatArray, ...]]:
+    """Return the entries of matrices, row by row, where any of them is not zero."""
+    row, column = np.nonzero(np.any([matrix != 0.0 for matrix in matrices], axis=0))
+    start = np.searchsorted(row, np.arange(len(matrices[0]) + 1))
+    return start, column, tuple(matrix[row, column] for matrix in matrices)
+
+
+def _links(
+    lines: Filaments, corner: FloatArray, to_node: FloatArray, chord: FloatArray, span: FloatArray
+) -> Links:
+    stretch = np.zeros((len(lines.start), corner.shape[1]))
+    loaded = np.flatnonzero(lines.loaded)
+    stretch[loaded] = corner[lines.end[loaded]] - corner[lines.start[loaded]]
+    leg, panel, end = _rows(to_node), _rows(chord.T, span.T), _rows(stretch)
+    return Links(
+        (*leg[:2], leg[2][0]), (*panel[:2], panel[2][0], panel[2][1]), (*end[:2], end[2][0])
+    )
 
 
 @dataclass(frozen=True)
@@ -34,6 +67,7 @@ class Lattice:
     skirt_from: IntArray
     skirt_owner: IntArray
     to_node: FloatArray
+    links: Links
 
     @property
     def rings(self) -> int:
@@ -76,18 +110,21 @@ def lattice(meshes: tuple[SheetMesh, ...], closure: tuple[float, ...]) -> Lattic
         first += mesh.rows * mesh.columns
     for leg in np.flatnonzero(lines.loaded):
         to_node[:, leg] = 0.5 * (corner[lines.start[leg]] + corner[lines.end[leg]])
+    chordwise = _block([mesh.chordwise for mesh in meshes])
+    spanwise = _block([mesh.spanwise for mesh in meshes])
     return Lattice(
         meshes,
         lines,
         strips_of(meshes),
         corner,
         _block([mesh.control for mesh in meshes]),
-        _block([mesh.chordwise for mesh in meshes]),
-        _block([mesh.spanwise for mesh in meshes]),
+        chordwise,
+        spanwise,
         np.repeat(np.arange(len(meshes)), [mesh.strips * mesh.panels for mesh in meshes]),
         np.concatenate(skirt_from),
         np.concatenate(skirt_owner),
         to_node,
+        _links(lines, corner, to_node, chordwise, spanwise),
     )
 
 
@@ -231,15 +268,6 @@ def solve_flow(  # noqa: PLR0913 - one argument for each physical input
     )  # fmt: skip
 
 
-def _skew(vectors: FloatArray) -> FloatArray:
-    """Return matrices S with S w = v × w."""
-    out = np.zeros((len(vectors), 3, 3))
-    out[:, 0, 1], out[:, 0, 2] = -vectors[:, 2], vectors[:, 1]
-    out[:, 1, 0], out[:, 1, 2] = vectors[:, 2], -vectors[:, 0]
-    out[:, 2, 0], out[:, 2, 1] = -vectors[:, 1], vectors[:, 0]
-    return out
-
-
 def load_tangent(mesh: Lattice, flow: Flow) -> FloatArray:
     """Return how the nodes' air loads change with the nodes, (3n, 3n), node-major [N/m].
 
@@ -256,34 +284,21 @@ def load_tangent(mesh: Lattice, flow: Flow) -> FloatArray:
     -------
     (3n, 3n) array
     """
+    links, lines = mesh.links, mesh.lines
     count = mesh.corner.shape[1]
-    turn_chord = np.cross(flow.spanwise, flow.control_velocity)
-    turn_span = np.cross(flow.control_velocity, flow.chordwise)
-    leak = (
-        mesh.chordwise[:, :, None] * turn_chord[:, None, :]
-        + mesh.spanwise[:, :, None] * turn_span[:, None, :]
-    ).reshape(mesh.rings, 3 * count)
-    answer = flow.strip.respond(-leak)
-    loaded = np.flatnonzero(mesh.lines.loaded)
-    legs = (flow.leg_end - flow.leg_start)[loaded]
-    velocity, strength = flow.leg_velocity[loaded], flow.leg_strength[loaded]
-    lever = -_skew(legs) * (flow.density * strength)[:, None, None]
-    by_ring = np.einsum("lab,lrb->lar", lever, flow.leg_influence[loaded], optimize=True)
-    push = flow.density * np.cross(velocity, legs)
-    for k in range(2):
-        ring, share = mesh.lines.ring[loaded, k], mesh.lines.share[loaded, k]
-        held = ring >= 0
-        rows = np.flatnonzero(held)
-        by_ring[rows, :, ring[held]] += share[held, None] * push[rows]
-    spread = mesh.to_node[:, loaded]
-    rings = by_ring.shape[2]
-    node_by_ring = (spread @ by_ring.reshape(len(loaded), -1)).reshape(count * 3, rings)
-    tangent = node_by_ring @ answer
-    stretch = mesh.corner[mesh.lines.end[loaded]] - mesh.corner[mesh.lines.start[loaded]]
-    turn = _skew(velocity) * (flow.density * strength)[:, None, None]
-    own = np.zeros((count, 3, count, 3))
-    for a in range(3):
-        for b in range(3):
-            if a != b:
-                own[:, a, :, b] = (spread * turn[:, a, b]) @ stretch
-    return np.ascontiguousarray(tangent + own.reshape(3 * count, 3 * count))
+    reach = flow.leg_end - flow.leg_start
+    pull = flow.density * flow.leg_strength
+    by_ring = load_by_ring(
+        *links.leg, pull, reach, flow.density * np.cross(flow.leg_velocity, reach),
+        flow.leg_influence, lines.ring, lines.share,
+    ).reshape(3 * count, mesh.rings)  # fmt: skip
+    response = flow.strip.respond(-np.eye(mesh.rings))
+    by_node = load_by_node(
+        *links.panel,
+        np.cross(flow.spanwise, flow.control_velocity),
+        np.cross(flow.control_velocity, flow.chordwise),
+        response.T @ by_ring.T,
+    ).reshape(3 * count, 3 * count)
+    tangent = np.ascontiguousarray(by_node.T)
+    add_own_turn(tangent, *links.leg, *links.end, pull[:, None] * flow.leg_velocity)
+    return tangent

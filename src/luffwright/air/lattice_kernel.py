@@ -3,6 +3,9 @@
 Symbols: `r1`, `r2` from the ends of a straight vortex to the point, `g` unit strength. The mirror
 image in the water plane needs no second set of filaments: the image's velocity at a point is the
 mirrored velocity that the real filaments make at the mirrored point.
+
+One thread on purpose: the sums take under a millisecond, and where several flights run side by side
+waiting for a second thread costs more than it brings.
 """
 
 from __future__ import annotations
@@ -11,8 +14,6 @@ import math
 
 import numba as nb
 import numpy as np
-
-from luffwright.arrays import FloatArray, IntArray
 
 _FOUR_PI = 4.0 * math.pi
 
@@ -49,56 +50,73 @@ def _ray(px, py, pz, ax, ay, az, dx, dy, dz, core2):  # type: ignore[no-untyped-
     return cx * scale, cy * scale, cz * scale
 
 
-@nb.njit(cache=True, fastmath=True, parallel=True, error_model="numpy")
+@nb.njit(inline="always", fastmath=True)
+def _gather(out, share, ring, vx, vy, vz):  # type: ignore[no-untyped-def]
+    """Add the filaments' velocities to the one or two rings that each belongs to."""
+    for s in range(vx.shape[0]):
+        for k in range(2):
+            r = ring[s, k]
+            if r >= 0:
+                part = share[s, k]
+                out[r, 0] += part * vx[s]
+                out[r, 1] += part * vy[s]
+                out[r, 2] += part * vz[s]
+
+
+@nb.njit(cache=True, fastmath=True, error_model="numpy")
 def lattice_influence(  # type: ignore[no-untyped-def]
     points, owner, start, end, seg_owner, seg_ring, seg_share,
     ray_start, ray_along, ray_owner, ray_ring, ray_share, up, mirrored, core_own, core_other, rings,
 ):  # fmt: skip
-    """Fill (point, ring, xyz): velocity at each point by each ring of unit circulation."""
-    count = points.shape[0]
+    """Fill (point, ring, xyz): velocity at each point by each ring of unit circulation.
+
+    Velocities come first, in plain loops over coordinates laid side by side, which the compiler
+    turns into vector instructions; the scatter to rings, which it cannot, follows.
+    """
+    count, segs, rays = points.shape[0], start.shape[0], ray_start.shape[0]
     out = np.zeros((count, rings, 3))
+    a, b = np.ascontiguousarray(start.T), np.ascontiguousarray(end.T)
+    c, d = np.ascontiguousarray(ray_start.T), np.ascontiguousarray(ray_along.T)
     ux, uy, uz = up[0], up[1], up[2]
-    for p in nb.prange(count):
+    for p in range(count):
         px, py, pz = points[p, 0], points[p, 1], points[p, 2]
         height = 2.0 * (px * ux + py * uy + pz * uz)
         qx, qy, qz = px - height * ux, py - height * uy, pz - height * uz
-        for s in range(start.shape[0]):
-            core2 = core_own if seg_owner[s] == owner[p] else core_other
-            ax, ay, az = start[s, 0], start[s, 1], start[s, 2]
-            bx, by, bz = end[s, 0], end[s, 1], end[s, 2]
-            vx, vy, vz = _segment(px, py, pz, ax, ay, az, bx, by, bz, core2)
-            if mirrored:
-                wx, wy, wz = _segment(qx, qy, qz, ax, ay, az, bx, by, bz, core2)
+        mine = owner[p]
+        v = np.empty((3, segs))
+        for s in range(segs):
+            core2 = core_own if seg_owner[s] == mine else core_other
+            vx, vy, vz = _segment(
+                px, py, pz, a[0, s], a[1, s], a[2, s], b[0, s], b[1, s], b[2, s], core2
+            )
+            v[0, s], v[1, s], v[2, s] = vx, vy, vz
+        if mirrored:
+            for s in range(segs):
+                core2 = core_own if seg_owner[s] == mine else core_other
+                wx, wy, wz = _segment(
+                    qx, qy, qz, a[0, s], a[1, s], a[2, s], b[0, s], b[1, s], b[2, s], core2
+                )
                 turn = 2.0 * (wx * ux + wy * uy + wz * uz)
-                vx += wx - turn * ux
-                vy += wy - turn * uy
-                vz += wz - turn * uz
-            for k in range(2):
-                ring = seg_ring[s, k]
-                if ring >= 0:
-                    share = seg_share[s, k]
-                    out[p, ring, 0] += share * vx
-                    out[p, ring, 1] += share * vy
-                    out[p, ring, 2] += share * vz
-        for s in range(ray_start.shape[0]):
-            core2 = core_own if ray_owner[s] == owner[p] else core_other
-            ax, ay, az = ray_start[s, 0], ray_start[s, 1], ray_start[s, 2]
-            dx, dy, dz = ray_along[s, 0], ray_along[s, 1], ray_along[s, 2]
-            vx, vy, vz = _ray(px, py, pz, ax, ay, az, dx, dy, dz, core2)
-            if mirrored:
-                wx, wy, wz = _ray(qx, qy, qz, ax, ay, az, dx, dy, dz, core2)
+                v[0, s] += wx - turn * ux
+                v[1, s] += wy - turn * uy
+                v[2, s] += wz - turn * uz
+        _gather(out[p], seg_share, seg_ring, v[0], v[1], v[2])
+        w = np.empty((3, rays))
+        for s in range(rays):
+            core2 = core_own if ray_owner[s] == mine else core_other
+            vx, vy, vz = _ray(
+                px, py, pz, c[0, s], c[1, s], c[2, s], d[0, s], d[1, s], d[2, s], core2
+            )
+            w[0, s], w[1, s], w[2, s] = vx, vy, vz
+        if mirrored:
+            for s in range(rays):
+                core2 = core_own if ray_owner[s] == mine else core_other
+                wx, wy, wz = _ray(
+                    qx, qy, qz, c[0, s], c[1, s], c[2, s], d[0, s], d[1, s], d[2, s], core2
+                )
                 turn = 2.0 * (wx * ux + wy * uy + wz * uz)
-                vx += wx - turn * ux
-                vy += wy - turn * uy
-                vz += wz - turn * uz
-            for k in range(2):
-                ring = ray_ring[s, k]
-                if ring >= 0:
-                    share = ray_share[s, k]
-                    out[p, ring, 0] += share * vx
-                    out[p, ring, 1] += share * vy
-                    out[p, ring, 2] += share * vz
+                w[0, s] += wx - turn * ux
+                w[1, s] += wy - turn * uy
+                w[2, s] += wz - turn * uz
+        _gather(out[p], ray_share, ray_ring, w[0], w[1], w[2])
     return out
-
-
-KernelArrays = tuple[FloatArray, IntArray]

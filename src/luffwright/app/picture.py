@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import numpy as np
+from scipy.interpolate import CubicSpline
 
 from luffwright.app.answer import BoatPicture, SailPicture, SectionPicture
 from luffwright.app.question import Question
@@ -12,11 +13,19 @@ from luffwright.sails.measure import sail_grid, sections, sheet_meets_luff
 from luffwright.sails.rigging import SailPart
 from luffwright.units import to_knots
 
+DRAWN_POINTS = 29
 Points = tuple[tuple[float, float, float], ...]
 
 
 def _points(array: FloatArray) -> Points:
     return tuple((float(x), float(y), float(z)) for x, y, z in array)
+
+
+def _smooth(points: FloatArray) -> tuple[tuple[float, ...], tuple[float, ...]]:
+    """Return x and y of the smooth curve that the flow sees through a section's nodes."""
+    place = np.linspace(0.0, 1.0, len(points))
+    fine = CubicSpline(place, points[:, :2])(np.linspace(0.0, 1.0, DRAWN_POINTS))
+    return tuple(float(x) for x in fine[:, 0]), tuple(float(y) for y in fine[:, 1])
 
 
 def _sail(flight: Flight, part: SailPart, name: str, sign: float) -> SailPicture:
@@ -28,9 +37,7 @@ def _sail(flight: Flight, part: SailPart, name: str, sign: float) -> SailPicture
         speed, angle = flight.stream.apparent(height)
         found.append(
             SectionPicture(
-                section.level, section.height,
-                tuple(float(x) for x in section.points[:, 0]),
-                tuple(float(y) for y in section.points[:, 1]),
+                section.level, section.height, *_smooth(section.points),
                 to_knots(float(speed[0])), sign * float(np.degrees(angle[0])),
             )
         )  # fmt: skip

@@ -313,7 +313,8 @@ def _headsail_gear(maker: _Maker, head: SailPart) -> None:
 def _boom(maker: _Maker, main: SailPart) -> None:
     plan, setting = maker.plan, maker.setting
     gear = plan.mainsail_gear
-    goose = maker.fixed(maker.place(main.node(0, 0)))
+    pulled = setting.value("cunningham") / max(gear.cunningham_parts, 1.0)
+    goose = maker.fixed(maker.place(main.node(0, 0)) + np.array([0.0, 0.0, pulled]))
     clew = main.node(0, main.columns - 1)
     foot = float(np.linalg.norm(main.moulded.grid[0, -1] - main.moulded.grid[0, 0]))
     stiff = gear.outhaul.stiffness / max(gear.boom_length, 1.0)
