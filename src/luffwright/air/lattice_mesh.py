@@ -79,6 +79,10 @@ class SheetMesh:
         return self.columns - 1
 
 
+def _kron(across: FloatArray, along: FloatArray) -> FloatArray:
+    return np.asarray(np.kron(across, along), dtype=np.float64)
+
+
 def sheet_mesh(
     rows: int, columns: int, *, inset_foot: float = 0.25, inset_head: float = 0.25
 ) -> SheetMesh:
@@ -101,25 +105,26 @@ def sheet_mesh(
     .. [1] Hough, *Remarks on vortex-lattice methods*, Journal of Aircraft 10(5), 1973 (tip inset;
        from memory).
     """
-    panels, strips = columns - 1, rows - 1
-    vortex_at = np.concatenate([np.arange(panels) + 0.25, [float(panels)]])
+    panels = columns - 1
+    if rows < 2 or panels < 1:
+        raise ValueError("a sail needs at least one strip and one panel")
+    panel_at = np.arange(panels, dtype=np.float64)
+    vortex_at, control_at = np.append(panel_at + 0.25, float(panels)), panel_at + 0.75
     along_vortex = lagrange_rows(columns, vortex_at)
-    along_control = lagrange_rows(columns, np.arange(panels) + 0.75)
-    along_slope = lagrange_rows(columns, np.arange(panels) + 0.75, slope=True)
+    along_control = lagrange_rows(columns, control_at)
+    along_slope = lagrange_rows(columns, control_at, slope=True)
     across = np.eye(rows)
     across[0, :2] = [1.0 - inset_foot, inset_foot]
     across[-1, -2:] = [inset_head, 1.0 - inset_head]
     middle = 0.5 * (across[:-1] + across[1:])
     stretch = across[1:] - across[:-1]
-    if strips < 1:
-        raise ValueError("a sail needs at least one strip")
     return SheetMesh(
         rows,
         columns,
-        corner=np.kron(across, along_vortex),
-        control=np.kron(middle, along_control),
-        chordwise=np.kron(middle, along_slope),
-        spanwise=np.kron(stretch, along_control),
+        corner=_kron(across, along_vortex),
+        control=_kron(middle, along_control),
+        chordwise=_kron(middle, along_slope),
+        spanwise=_kron(stretch, along_control),
     )
 
 
@@ -143,6 +148,48 @@ class Filaments:
     loaded: IntArray
 
 
+_Leg = tuple[int, int, int, int, float, int, float, int]
+_Ray = tuple[int, int, int, float, int, float]
+
+
+@dataclass(frozen=True)
+class _Grid:
+    """Numbers of one sail's corners and rings among those of all; -1 for a ring beyond the edge."""
+
+    rows: int
+    columns: int
+    first_corner: int
+    first_ring: int
+
+    def corner(self, j: int, i: int) -> int:
+        return self.first_corner + j * self.columns + i
+
+    def ring(self, j: int, i: int) -> int:
+        inside = 0 <= j < self.rows - 1 and 0 <= i < self.columns - 1
+        return self.first_ring + j * (self.columns - 1) + i if inside else -1
+
+
+def _sail_filaments(grid: _Grid, sail: int, close: float) -> tuple[list[_Leg], list[_Ray]]:
+    """Return one sail's legs, up the leading edges and along the rows, and its trailing rays."""
+    corner, ring, panels = grid.corner, grid.ring, grid.columns - 1
+    legs: list[_Leg] = [
+        (corner(j, i), corner(j + 1, i), sail, ring(j, i), 1.0, ring(j, i - 1), -1.0, 1)
+        for j in range(grid.rows - 1)
+        for i in range(panels)
+    ]
+    rays: list[_Ray] = []
+    for j in range(grid.rows):
+        # The deck carries the share `close` of the foot's rings on down.
+        above = -1.0 if j else -1.0 + close
+        legs += [
+            (corner(j, i), corner(j, i + 1), sail, ring(j - 1, i), 1.0, ring(j, i), above, 1)
+            for i in range(panels)
+        ]
+        last = panels - 1
+        rays.append((corner(j, panels), sail, ring(j - 1, last), 1.0, ring(j, last), above))
+    return legs, rays
+
+
 def filaments(meshes: tuple[SheetMesh, ...], closure: tuple[float, ...]) -> Filaments:
     """Return the vortices of several sails and of the skirts that close their feet.
 
@@ -160,42 +207,24 @@ def filaments(meshes: tuple[SheetMesh, ...], closure: tuple[float, ...]) -> Fila
     -------
     Filaments
     """
-    legs: list[tuple[int, int, int, int, float, int, float, int]] = []
-    rays: list[tuple[int, int, int, float, int, float]] = []
+    legs: list[_Leg] = []
+    rays: list[_Ray] = []
     corner0 = ring0 = 0
-    total = sum(mesh.rows * mesh.columns for mesh in meshes)
-    skirt0 = total
+    skirt0 = sum(mesh.rows * mesh.columns for mesh in meshes)
     for sail, (mesh, close) in enumerate(zip(meshes, closure, strict=True)):
-        panels, strips, columns = mesh.panels, mesh.strips, mesh.columns
-
-        def corner(j: int, i: int, base: int = corner0, width: int = columns) -> int:
-            return base + j * width + i
-
-        def ring(j: int, i: int, base: int = ring0, width: int = panels, high: int = strips) -> int:
-            return base + j * width + i if 0 <= j < high and 0 <= i < width else -1
-
-        for j in range(strips):
-            for i in range(panels):
-                legs.append(
-                    (corner(j, i), corner(j + 1, i), sail, ring(j, i), 1.0, ring(j, i - 1), -1.0, 1)
-                )
-        for j in range(mesh.rows):
-            above = -1.0 if j else -1.0 + close
-            for i in range(panels):
-                legs.append(
-                    (corner(j, i), corner(j, i + 1), sail, ring(j - 1, i), 1.0, ring(j, i), above, 1)
-                )
-            rays.append(
-                (corner(j, panels), sail, ring(j - 1, panels - 1), 1.0, ring(j, panels - 1), above)
-            )
+        grid = _Grid(mesh.rows, mesh.columns, corner0, ring0)
+        own, behind = _sail_filaments(grid, sail, close)
+        legs += own
+        rays += behind
         if close > 0.0:
-            for i in range(panels):
-                legs.append(
-                    (skirt0 + i, corner(0, i), sail, ring(0, i), close, ring(0, i - 1), -close, 0)
-                )
-        skirt0 += columns
-        corner0 += mesh.rows * columns
-        ring0 += strips * panels
+            ring = grid.ring
+            legs += [
+                (skirt0 + i, grid.corner(0, i), sail, ring(0, i), close, ring(0, i - 1), -close, 0)
+                for i in range(mesh.panels)
+            ]
+        skirt0 += mesh.columns
+        corner0 += mesh.rows * mesh.columns
+        ring0 += mesh.strips * mesh.panels
     leg = np.array(legs, dtype=np.float64)
     ray = np.array(rays, dtype=np.float64)
     return Filaments(

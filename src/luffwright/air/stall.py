@@ -52,7 +52,7 @@ def separation(incidence: FloatArray) -> FloatArray:
     Examples
     --------
     >>> separation(np.array([0.0, 0.135, 0.6])).round(2)
-    array([0.92, 0.69, 0.05])
+    array([0.85, 0.7 , 0.05])
     """
     up = _SOFT * np.logaddexp(0.0, incidence / _SOFT)
     down = incidence - up

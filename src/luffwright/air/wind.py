@@ -58,7 +58,7 @@ def wind_profile(speed: float, exponent: float = 0.0) -> WindProfile:
     Examples
     --------
     >>> round(wind_profile(10.0).roughness * 1000, 2)
-    0.13
+    0.15
     """
     friction = 0.035 * max(speed, 0.1)
     for _ in range(30):
