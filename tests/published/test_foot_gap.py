@@ -11,6 +11,7 @@ from luffwright.air.lattice_mesh import sheet_mesh
 from luffwright.air.trefftz import trefftz_drag, wake_drag, wash_through
 
 MUNK = "Munk, The minimum induced drag of aerofoils, NACA Report 121, 1921"
+INDEPENDENT = "Independent vortex sums in plain NumPy, written without sight of this program"
 SMALL = 1e-3
 
 
@@ -68,7 +69,7 @@ def test_the_best_load_over_a_gap(gap: float) -> None:
 
 
 @pytest.mark.source(
-    work="Independent wake sum in plain NumPy with 800 strips, written without sight of this one",
+    work=INDEPENDENT,
     where="least induced drag over that of the closed foot at gaps of 0.02 to 0.5 of the height",
     tolerance="abs 0.015: three printed digits and 80 strips",
 )

@@ -11,6 +11,7 @@ from luffwright.air.lattice_mesh import sheet_mesh
 from luffwright.air.trefftz import trefftz_drag, wake_drag, wash_through
 from luffwright.arrays import FloatArray
 
+INDEPENDENT = "Independent vortex sums in plain NumPy, written without sight of this program"
 SMALL = 1e-3
 BESIDE = np.array([0.0, 1.0, 0.0])
 
@@ -50,7 +51,7 @@ def test_lift_gained_near_the_plane(height: float, gain: float) -> None:
 
 
 @pytest.mark.source(
-    work="Independent lattice in plain NumPy, written without sight of this one",
+    work=INDEPENDENT,
     where="8 x 40 panels, tip inset: lift of rectangular wings of aspect ratio 2 and 8 near the "
     "plane; induced-drag factor of aspect ratio 5",
     tolerance="rel 0.3 %: three or four printed digits, other mesh",
@@ -66,7 +67,7 @@ def test_lift_gained_by_short_and_long_wings(aspect: float, height: float, gain:
 
 
 @pytest.mark.source(
-    work="Independent lattice in plain NumPy, written without sight of this one",
+    work=INDEPENDENT,
     where="induced-drag factor of the rectangular wing of aspect ratio 5 near the plane over that "
     "in free air",
     tolerance="rel 0.3 %: three printed digits",
@@ -103,9 +104,9 @@ def test_prandtls_influence_of_the_image(height: float) -> None:
 
 
 @pytest.mark.source(
-    work="SciPy, numerical integration (scipy.integrate.quad)",
-    where="sigma of two elliptic loads 2 h apart: the double integral of their mutual induction, "
-    "its inner part in closed form",
+    work="Prandtl, Induced drag of multiplanes, NACA TN 182, 1924",
+    where="sigma of two elliptic loads as the integral of their mutual induction, its inner part "
+    "in closed form, the outer one by SciPy",
     tolerance="abs 0.002: 400 strips",
 )
 @pytest.mark.parametrize("height", [0.05, 0.1, 0.25, 0.5, 1.0])
@@ -144,9 +145,9 @@ def test_a_sail_standing_on_the_water_is_half_a_wing() -> None:
 
 
 @pytest.mark.source(
-    work="Katz and Plotkin, Low-Speed Aerodynamics, 2nd edition, 2001, chapter 5 (from memory)",
-    where="one vortex at 1/4 and one control point at 3/4 of a plate over a plane: "
-    "lift 1 + (c / 4 h)^2 of that in free air",
+    work="Katz and Plotkin, Low-Speed Aerodynamics, 2nd edition, 2001",
+    where="chapter 5 (from memory): one vortex at 1/4 and one control point at 3/4 of a plate "
+    "over a plane: lift 1 + (c / 4 h)^2 of that in free air",
     tolerance="rel 1e-4: the section is a plate 10 000 chords long",
 )
 @pytest.mark.parametrize("height", [0.25, 0.5, 1.0, 2.0])
@@ -156,7 +157,7 @@ def test_a_one_vortex_plate_over_the_plane(height: float) -> None:
 
 
 @pytest.mark.source(
-    work="Independent vortex sum in plain NumPy, written without sight of this one",
+    work=INDEPENDENT,
     where="linear flat plate in two dimensions at height over chord 0.25, 0.5, 1, 2",
     tolerance="rel 0.3 %: 16 panels",
 )

@@ -8,8 +8,10 @@ import pytest
 from luffwright.air.wind import wind_at, wind_profile
 
 SMITH = "Smith, Coefficients for sea surface wind stress, J. Geophysical Research 93, 1988"
-HSU = "Hsu, Meindl and Gilhousen, Determining the power-law wind-profile exponent, J. Applied "
-HSU += "Meteorology 33, 1994"
+HSU = (
+    "Hsu, Meindl and Gilhousen, Determining the power-law wind-profile exponent, J. Applied "
+    "Meteorology 33, 1994"
+)
 
 
 @pytest.mark.source(
@@ -80,7 +82,7 @@ def test_the_profile_against_a_newer_roughness(speed: float, share: float) -> No
     work=COARE,
     where="sea at 15 degrees, humidity 80 per cent, U10 5 m/s, air warmer by 2 and 5 degrees: "
     "U(3 m) / U10 0.820 and 0.734, from the open code of the algorithm",
-    tolerance="abs 0.02",
+    tolerance="not met: abs 0.02 asked in warm air over a cold sea",
 )
 @pytest.mark.parametrize("share", [0.820, 0.734])
 def test_the_profile_in_warm_air_over_a_cold_sea(share: float) -> None:

@@ -6,8 +6,10 @@ import pytest
 
 from luffwright.air.wind import wind_profile
 
-FAIRALL = "Fairall, Bradley, Hare, Grachev and Edson, Bulk parameterization of air-sea fluxes, J. "
-FAIRALL += "Climate 16, 2003 (COARE 3.0)"
+FAIRALL = (
+    "Fairall, Bradley, Hare, Grachev and Edson, Bulk parameterization of air-sea fluxes, J. "
+    "Climate 16, 2003 (COARE 3.0)"
+)
 
 
 @pytest.mark.source(

@@ -46,9 +46,9 @@ def exact_front(gap: float, rear_chord: float = 1.0) -> float:
 
 
 @pytest.mark.source(
-    work="Katz and Plotkin, Low-Speed Aerodynamics, 2nd edition, 2001, chapter 5",
-    where="two plates with one vortex each, half a chord apart: 4/3 and 2/3 of the plate alone "
-    "(from memory, and by algebra)",
+    work="Katz and Plotkin, Low-Speed Aerodynamics, 2nd edition, 2001",
+    where="chapter 5: two plates with one vortex each, half a chord apart: 4/3 and 2/3 of the "
+    "plate alone (from memory, and by algebra)",
     tolerance="rel 0.05 %: the plates are 10 000 chords long",
 )
 def test_two_plates_with_one_vortex_each() -> None:

@@ -12,11 +12,14 @@ from luffwright.air.lattice import FREE_AIR, lattice, solve_flow
 from luffwright.air.lattice_mesh import sheet_mesh
 from luffwright.arrays import FloatArray
 
+INDEPENDENT = "Independent vortex sums in plain NumPy, written without sight of this program"
 DATA = Path(__file__).parent / "data"
 PAIRS = np.loadtxt(DATA / "sloop_section_pair.csv", delimiter=",", skiprows=8).tolist()
 HALF_SPAN = 5e3
-GENTRY = "Gentry, The aerodynamics of sail interaction, AIAA symposium on the aero/hydronautics of "
-GENTRY += "sailing, 1971"
+GENTRY = (
+    "Gentry, The aerodynamics of sail interaction, AIAA symposium on the aero/hydronautics of "
+    "sailing, 1971"
+)
 
 
 @dataclass(frozen=True)
@@ -64,7 +67,7 @@ def fly(jib_chord: float, onset_deg: float, which: str, panels: int = 12) -> Sec
 
 
 @pytest.mark.source(
-    work="Independent vortex sum in plain NumPy, written without sight of this one",
+    work=INDEPENDENT,
     where="data/sloop_section_pair.csv: lift of jib and main alone and together, arcs of 12 and 10 "
     "per cent at onset angles of 18 to 26 degrees",
     tolerance="rel 0.3 % or 0.003: three printed digits, 12 panels",
@@ -79,7 +82,7 @@ def test_lift_of_jib_and_main_alone_and_together(row: list[float]) -> None:
 
 
 @pytest.mark.source(
-    work="Independent vortex sum in plain NumPy, written without sight of this one",
+    work=INDEPENDENT,
     where="leading-edge coefficient A0 at 22 degrees: jib 0.215 alone, 0.403 (chord 0.9) and 0.346 "
     "(1.3) with the main; main 0.350 alone, 0.063 and -0.009 with the jib",
     tolerance="abs 0.01: three modes on 12 panels",

@@ -16,10 +16,13 @@ from luffwright.air.lattice_mesh import sheet_mesh
 from luffwright.air.trefftz import trefftz_drag
 from luffwright.arrays import FloatArray
 
+INDEPENDENT = "Independent vortex sums in plain NumPy, written without sight of this program"
 SMALL = 1e-3
 """Incidence at which the slopes are taken [rad]."""
-TUCK = "Tuck, Some accurate solutions of the lifting surface integral equation, J. Australian "
-TUCK += "Mathematical Society B 35, 1993"
+TUCK = (
+    "Tuck, Some accurate solutions of the lifting surface integral equation, J. Australian "
+    "Mathematical Society B 35, 1993"
+)
 BERTIN = "Bertin and Cummings, Aerodynamics for Engineers, example 7.2"
 
 
@@ -159,7 +162,7 @@ def test_lift_slope_of_the_circular_wing() -> None:
 
 
 @pytest.mark.source(
-    work="Independent lattice in plain NumPy, written without sight of this one",
+    work=INDEPENDENT,
     where="rectangular wings, 8 x 80 panels a side, tip inset: lift slope and span efficiency",
     tolerance="rel 0.1 %, both: mesh of 60 strips against 160",
 )
@@ -203,9 +206,9 @@ def test_no_mesh_gives_less_than_the_least_induced_drag(aspect: float, strips: i
 
 
 @pytest.mark.source(
-    work="Katz and Plotkin, Low-Speed Aerodynamics, 2nd edition, 2001, section 8.2.3",
-    where="the forces along the stream add up to the energy that the wake takes, in uniform onset "
-    "(from memory)",
+    work="Katz and Plotkin, Low-Speed Aerodynamics, 2nd edition, 2001",
+    where="section 8.2.3: the forces along the stream add up to the energy that the wake takes, "
+    "in uniform onset (from memory)",
     tolerance="1 %; 1.5 % for a pointed sail with raked luff on 9 strips, where 24 strips give 0.4",
 )
 @pytest.mark.parametrize(
@@ -236,7 +239,7 @@ def test_measured_lift_of_the_swept_wing(degrees: float, lift: float) -> None:
 
 
 @pytest.mark.source(
-    work="Independent lattice in plain NumPy, written without sight of this one",
+    work=INDEPENDENT,
     where="lift over camber of parabolic arcs at no incidence, 16 x 40 panels a side; two "
     "dimensions: 4 pi",
     tolerance="rel 0.5 %: three printed digits, coarser mesh",

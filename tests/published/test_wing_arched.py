@@ -12,6 +12,7 @@ from luffwright.air.lattice import FREE_AIR, lattice, solve_flow
 from luffwright.air.lattice_mesh import sheet_mesh
 from luffwright.air.trefftz import trefftz_drag
 
+INDEPENDENT = "Independent vortex sums in plain NumPy, written without sight of this program"
 TABLE = Path(__file__).parent / "data" / "arched_wing_belloc2015.csv"
 FLAT_AREA = 28.52
 LOW, HIGH = 0.02, 0.06
@@ -62,7 +63,7 @@ def slopes() -> tuple[float, float]:
 
 
 @pytest.mark.source(
-    work="Independent lattice in plain NumPy, written without sight of this one",
+    work=INDEPENDENT,
     where="flat mean surface of data/arched_wing_belloc2015.csv, 8 x 100 panels: lift slope 3.55 "
     "on the flat area, induced drag in the wake 0.0608 of the lift squared",
     tolerance="slope rel 1.5 %, drag rel 2 %: 12 stations instead of 252",
