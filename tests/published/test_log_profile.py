@@ -57,8 +57,8 @@ def test_the_profile_is_as_steep_as_measured_at_sea(speed: float) -> None:
 
 COARE = (
     "Edson et al., On the exchange of momentum over the open ocean, J. Physical Oceanography 43, "
+    "2013 (COARE 3.5)"
 )
-COARE += "2013 (COARE 3.5)"
 
 
 @pytest.mark.source(

@@ -15,8 +15,8 @@ from luffwright.arrays import FloatArray
 DATA = Path(__file__).parent / "data" / "goe417a_lift_300k.csv"
 LYON = (
     "Lyon, Broeren, Giguere, Gopalarathnam and Selig, Summary of Low-Speed Airfoil Data, vol. 3, "
+    "1997: GOE 417a"
 )
-LYON += "1997: GOE 417a"
 HALF_SPAN = 5e3
 # Upper and lower side of the plate in per cent of the chord, from the same work.
 AFT = [0, 1.25, 2.5, 5, 7.5, 10, 15, 20, 30, 40, 50, 60, 70, 80, 90, 100]
