@@ -18,8 +18,8 @@ def test_ten_millimetre_rope_breaks_where_the_test_broke_it(fibre: str, break_da
 
 
 @pytest.mark.source(
-    work="Yacht magazine's test of 10 mm ropes; a knot book's stretch at break",
-    where="polyester: 25 % of stretch at 2096 daN",
+    work="Yacht magazine's test of 10 mm ropes",
+    where="polyester: 2096 daN, at 25 % of stretch (a knot book)",
     tolerance="the program's rope is the stiffer, up to twice: rope stiffens less near its break",
 )
 def test_polyester_rope_under_working_load_is_stiffer_than_its_mean_to_the_break() -> None:
