@@ -8,7 +8,7 @@ from scipy.spatial.distance import pdist
 
 from luffwright.aboard.boat import boat_keys, load_boat
 from luffwright.sails.cut import moulded
-from luffwright.sails.placing import place_headsail, place_mainsail
+from luffwright.sails.placing import lead_place, place_headsail, place_mainsail
 
 
 @pytest.mark.parametrize("key", boat_keys())
@@ -52,3 +52,16 @@ def test_a_rolled_headsail_starts_higher_on_its_stay() -> None:
     assert part[0, 2] > whole[0, 2]
     stay = whole[-5] - whole[0]
     assert np.linalg.norm(np.cross(part[0] - whole[0], stay)) == pytest.approx(0.0, abs=1e-9)
+
+
+def test_easing_the_headsail_s_sheet_swings_its_clew_out_until_the_sheet_is_taut() -> None:
+    boat = load_boat("marram")
+    shape = moulded(boat.plan.headsail, 6, 5)
+    hard, eased = (
+        place_headsail(boat.plan, shape, boat.resting().changed(sheet=sheet))[4]
+        for sheet in (0.0, 1.5)
+    )
+    assert eased[1] > hard[1] + 0.5
+    lead = lead_place(boat.plan, boat.resting())
+    longer = np.linalg.norm(eased - lead) - np.linalg.norm(hard - lead)
+    assert longer == pytest.approx(1.5, abs=0.01)

@@ -68,8 +68,9 @@ def lead_place(plan: SailPlan, setting: Setting) -> FloatArray:
     front, aft = np.array(gear.track_front), np.array(gear.track_aft)
     length = float(np.linalg.norm(aft - front))
     share = 0.0 if length < 1e-9 else setting.value("lead") / length
-    place: FloatArray = front + share * (aft - front)
-    return place + np.array([0.0, setting.value("lead_out"), 0.0])
+    out = np.array([0.0, setting.value("lead_out"), 0.0])
+    place: FloatArray = front + share * (aft - front) + out
+    return place
 
 
 def headsail_swing(plan: SailPlan, setting: Setting, clew: FloatArray, tack_height: float) -> float:
@@ -194,8 +195,6 @@ def place_mainsail(plan: SailPlan, shape: Moulded, setting: Setting) -> FloatArr
         Frame: boat. [m]
     """
     axis = np.array([-np.tan(plan.mast.rake), 0.0, 1.0])
-    placed: FloatArray = (
-        np.array(plan.mainsail_gear.tack)
-        + shape.nodes @ _frame(axis, boom_swing(plan, setting)).T
-    )
+    swing = boom_swing(plan, setting)
+    placed: FloatArray = np.array(plan.mainsail_gear.tack) + shape.nodes @ _frame(axis, swing).T
     return placed
