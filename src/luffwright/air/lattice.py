@@ -249,13 +249,13 @@ def solve_flow(  # noqa: PLR0913 - one argument for each physical input
     chordwise, spanwise = mesh.chordwise @ nodes, mesh.spanwise @ nodes
     normal = np.cross(chordwise, spanwise)
     stream = onset(control)
-    matrix = np.einsum("kc,krc->kr", normal, influence[: mesh.rings])
-    wash = -np.einsum("kc,kc->k", normal, stream)
+    matrix = (influence[: mesh.rings] @ normal[:, :, None])[:, :, 0]
+    wash = -np.sum(normal * stream, axis=1)
     geometry = strip_geometry(mesh.strips, nodes, stream, normal, spanwise)
     strip = solve_strips(mesh.strips, geometry, matrix, wash, stalling=stalling, first=first)
     circulation = strip.circulation
     leg_influence = influence[mesh.rings :]
-    velocity = onset(middle) + np.einsum("lrc,r->lc", leg_influence, circulation)
+    velocity = onset(middle) + circulation @ leg_influence
     padded = np.append(circulation, 0.0)
     strength = np.sum(lines.share * padded[lines.ring], axis=1)
     force = density * strength[:, None] * np.cross(velocity, end - start) * lines.loaded[:, None]
@@ -263,7 +263,7 @@ def solve_flow(  # noqa: PLR0913 - one argument for each physical input
     node_force = mesh.to_node @ force + mesh.strips.spread @ drag
     return Flow(
         circulation, strip, start, end, strength, velocity, leg_influence, force, node_force,
-        stream + np.einsum("krc,r->kc", influence[: mesh.rings], circulation),
+        stream + circulation @ influence[: mesh.rings],
         chordwise, spanwise, along, density,
     )  # fmt: skip
 

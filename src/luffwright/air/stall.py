@@ -113,7 +113,7 @@ def lift_ratios(incidence: FloatArray) -> tuple[FloatArray, FloatArray]:
         Ratio [-] and slope [1/rad].
     """
     step = 1e-5
-    low, high = _ratio(incidence - step), _ratio(incidence + step)
+    low, high = _ratio(np.stack([incidence - step, incidence + step]))
     return 0.5 * (low + high), (high - low) / (2.0 * step)
 
 

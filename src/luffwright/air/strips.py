@@ -225,6 +225,7 @@ class _Trial:
     """Circulations at assumed incidences: factors of their matrix, and what still disagrees."""
 
     incidence: FloatArray
+    ratio: FloatArray
     factors: tuple[FloatArray, IntArray]
     circulation: FloatArray
     gap: FloatArray
@@ -279,7 +280,12 @@ class _Balance:
         circulation = lu_solve(factors, self.wash, check_finite=False)
         met = self.met - self.between @ circulation
         return _Trial(
-            incidence, factors, circulation, met - incidence, ratio_slope * slope / ratio**2
+            incidence,
+            ratio,
+            factors,
+            circulation,
+            met - incidence,
+            ratio_slope * slope / ratio**2,
         )
 
     def tangent(self, trial: _Trial) -> tuple[FloatArray, FloatArray]:
@@ -320,7 +326,7 @@ class _Balance:
         ratio, drag = np.ones(strips.count), np.zeros(strips.count)
         soften = close = None
         if stalling:
-            ratio = lift_ratios(facing)[0]
+            ratio = trial.ratio
             drag = drag_coefficients(facing, lift / ratio) * geometry.chord * geometry.height
             soften, close = self.tangent(trial)
         return StripState(
