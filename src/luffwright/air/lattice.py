@@ -293,12 +293,11 @@ def load_tangent(mesh: Lattice, flow: Flow) -> FloatArray:
         flow.leg_influence, lines.ring, lines.share,
     ).reshape(3 * count, mesh.rings)  # fmt: skip
     response = flow.strip.respond(-np.eye(mesh.rings))
-    by_node = load_by_node(
+    tangent: FloatArray = load_by_node(
         *links.panel,
         np.cross(flow.spanwise, flow.control_velocity),
         np.cross(flow.control_velocity, flow.chordwise),
         response.T @ by_ring.T,
-    ).reshape(3 * count, 3 * count)
-    tangent = np.ascontiguousarray(by_node.T)
+    )
     add_own_turn(tangent, *links.leg, *links.end, pull[:, None] * flow.leg_velocity)
     return tangent

@@ -48,19 +48,24 @@ def load_by_ring(  # type: ignore[no-untyped-def]
 def load_by_node(  # type: ignore[no-untyped-def]
     start, ring, chord_weight, span_weight, turn_chord, turn_span, by_ring
 ):  # fmt: skip
-    """Fill (node, xyz, load): change of every load when a node moves and turns its panels.
+    """Fill (load, node and xyz): change of every load when a node moves and turns its panels.
 
     `by_ring` (ring, load) is what a unit of leak through each panel does to the loads.
     """
     nodes, loads = start.shape[0] - 1, by_ring.shape[1]
-    out = np.zeros((nodes, 3, loads))
+    out = np.empty((loads, 3 * nodes))
+    column = np.empty((3, loads))
     for n in range(nodes):
+        column[:] = 0.0
         for e in range(start[n], start[n + 1]):
             r = ring[e]
             for a in range(3):
                 leak = chord_weight[e] * turn_chord[r, a] + span_weight[e] * turn_span[r, a]
                 for k in range(loads):
-                    out[n, a, k] += leak * by_ring[r, k]
+                    column[a, k] += leak * by_ring[r, k]
+        for k in range(loads):
+            for a in range(3):
+                out[k, 3 * n + a] = column[a, k]
     return out
 
 
