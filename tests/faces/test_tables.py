@@ -8,7 +8,7 @@ from dataclasses import replace
 import pytest
 from rich.console import Console, RenderableType
 
-from luffwright.app.answer import Caution, FlyAnswer, TrimAnswer
+from luffwright.app.answer import Caution, FlyAnswer, LoadReading, TrimAnswer, Why, Worth
 from luffwright.faces.tables import boats_table, check_table, fly_tables, trim_tables
 
 # Words of the method that mean nothing on deck.
@@ -37,7 +37,7 @@ def test_positions_are_told_as_marks_and_never_in_metres_with_decimals(
     for text in (shown(*fly_tables(flown)), shown(*trim_tables(trimmed))):
         # Waves are the one length in metres.
         assert re.findall(r"\d+\.\d+ m\b", text) == ["0.5 m"]
-        assert not re.search(r"[-−+]\d", text)
+        assert not re.search(r"[-−+]\d|[a-z]_[a-z]", text)
         assert not FOREIGN.search(text)
 
 
@@ -58,10 +58,38 @@ def test_tufts_are_told_from_the_top_down_with_their_share_of_the_time(flown: Fl
 
 def test_the_order_of_work_stands_first_and_tells_what_each_is_worth(trimmed: TrimAnswer) -> None:
     lines = shown(*trim_tables(trimmed)).splitlines()
-    work = [line.split() for line in lines if re.match(r" *[123] ", line)]
+    work = [line.split() for line in lines if re.match(r" *[123] ", line)][:3]
     assert [row[1] for row in work] == ["BACKSTAY", "GENOA", "GENOA"]
     assert "1½ min an hour" in " ".join(work[0])
     assert "not computed" in " ".join(work[2])
+
+
+def test_a_worth_that_is_not_computed_is_not_told_as_small(trimmed: TrimAnswer) -> None:
+    bare = {name: Worth(it.step, it.unit, None, None, None) for name, it in trimmed.worth.items()}
+    text = shown(*trim_tables(replace(trimmed, worth=bare)))
+    assert "costs" not in text
+    assert "min an hour" not in text
+
+
+def test_a_move_is_numbered_as_in_the_order_and_its_rope_is_named_once(
+    trimmed: TrimAnswer,
+) -> None:
+    why = (Why("lead", "GENOA CAR 2 holes aft (5 → 7): drive +1.2 %"), Why("sheet", "closes it"))
+    text = shown(*trim_tables(replace(trimmed, why=why)))
+    assert " 2  GENOA CAR 2 holes aft (5 → 7): drive +1.2 %" in text
+    assert " 3  GENOA SHEET: closes it" in text
+
+
+def test_what_is_not_computed_is_named_in_deck_words(flown: FlyAnswer) -> None:
+    missing = ("boat.rudder_deg", "sails.levels.leech_stalled_pct")
+    method = replace(flown.method, not_computed=missing)
+    text = " ".join(shown(*fly_tables(replace(flown, method=method))).split())
+    assert "Not computed: the helm, for which share of the time a tuft" in text
+
+
+def test_a_rope_that_carries_nothing_is_slack(flown: FlyAnswer) -> None:
+    text = shown(*fly_tables(replace(flown, loads={"vang": LoadReading(0.01, 0.2)})))
+    assert re.search(r"VANG +slack +–", text)
 
 
 @pytest.mark.parametrize(

@@ -26,9 +26,11 @@ from luffwright.faces.words import (
     inside_words,
     leech_words,
     minutes,
+    missing_words,
     outside_words,
     rope_word,
     sail_word,
+    shares_key,
     side,
     wind_words,
 )
@@ -48,7 +50,7 @@ def trim_tables(answer: TrimAnswer) -> Parts:
         parts.append(_strong("LEAVE IT: nothing here is worth touching now."))
     elif answer.leave_it:
         parts.append(_strong(f"LEAVE IT. Look again: {answer.leave_it}"))
-    parts += [_work_table(answer), *_rest_table(answer), *_why(answer), *_reading(answer)]
+    parts += [*_work_table(answer), *_rest_table(answer), *_why(answer), *_reading(answer)]
     search = answer.search
     source = "from a stored table" if search.from_table else f"{search.seconds:.0f} s"
     return [*parts, _small(f"Searched {search.evaluations} settings ({source}).")]
@@ -120,15 +122,18 @@ def _set_table(answer: FlyAnswer) -> Table:
     return table
 
 
-def _work_table(answer: TrimAnswer) -> Table:
-    """Return the controls in the order in which to work."""
+def _work_table(answer: TrimAnswer) -> Parts:
+    """Return the controls in the order in which to work, each with its worth where known."""
+    if not answer.order:
+        return []
     headsail = headsail_word(answer.sails)
-    table = _table("", "set, in this order", "to", "one step off costs")
+    costs = {name: _cost(answer.worth.get(name)) for name in answer.order}
+    known = any(costs.values())
+    table = _table("", "set, in this order", "to", *(["one step off costs"] if known else []))
     for count, name in enumerate(answer.order, start=1):
-        control = answer.controls[name]
-        cost = _cost(answer.worth.get(name))
-        table.add_row(str(count), _rope(name, headsail), Text(control.mark), cost)
-    return table
+        row = [str(count), _rope(name, headsail), Text(answer.controls[name].mark)]
+        table.add_row(*row, *([costs[name] or "not computed"] if known else []))
+    return [table]
 
 
 def _rest_table(answer: TrimAnswer) -> Parts:
@@ -144,21 +149,26 @@ def _rest_table(answer: TrimAnswer) -> Parts:
 
 
 def _cost(worth: Worth | None) -> str:
+    """Return what a step off costs; nothing where it is not computed."""
     if worth is None:
-        return "not computed"
+        return ""
     if worth.minutes_per_hour is not None:
         return minutes(worth.minutes_per_hour)
     losses = [loss for loss in (worth.loss_down_kn, worth.loss_up_kn) if loss is not None]
-    return f"{max(losses):.2f} kn" if losses else "too small to tell"
+    return f"{max(losses):.2f} kn" if losses else ""
 
 
 def _why(answer: TrimAnswer) -> Parts:
     if not answer.why:
         return []
     headsail = headsail_word(answer.sails)
-    table = _table("why", "")
+    table = _table("", "why")
+    places = {name: str(count) for count, name in enumerate(answer.order, start=1)}
     for entry in answer.why:
-        table.add_row(_rope(entry.control, headsail), Text(entry.text))
+        rope = rope_word(entry.control, headsail).upper()
+        # A move already begins with its rope.
+        text = entry.text if entry.text.startswith(rope) else f"{rope}: {entry.text}"
+        table.add_row(places.get(entry.control, ""), Text(text))
     return [table]
 
 
@@ -166,7 +176,7 @@ def _reading(answer: FlyAnswer) -> Parts:
     """Return what is seen, felt and carried, the cautions, and how it was reached."""
     headsail = headsail_word(answer.sails)
     parts: Parts = [_sail_table(sail, headsail) for sail in answer.sails]
-    parts.append(_small("% of a tuft: share of the time; depth and its place: of the chord."))
+    parts.append(_small(f"{shares_key(answer.sails)}Depth and where it is deepest: of the chord."))
     return [*parts, _loads(answer, headsail), *_cautions(answer.cautions), *_method(answer)]
 
 
@@ -199,12 +209,17 @@ def _state(words: str) -> Text:
 def _loads(answer: FlyAnswer, headsail: str) -> Table:
     table = _table("carries", "load", "of its break", "sag", right=(1, 2, 3))
     for name, load in answer.loads.items():
-        share = "–" if load.breaking_pct is None else f"{load.breaking_pct:.0f} %"
-        table.add_row(_rope(name, headsail), f"{load.load_kn:.1f} kN", share, "")
+        known = load.breaking_pct is not None and load.load_kn >= 0.05
+        share = f"{load.breaking_pct:.0f} %" if known else "–"
+        table.add_row(_rope(name, headsail), _load(load.load_kn), share, "")
     for name, stay in answer.stays.items():
         sag = "" if stay.sag_pct is None else f"{stay.sag_pct:.1f} % of its length"
-        table.add_row(_rope(name, headsail), f"{stay.load_kn:.1f} kN", "", sag)
+        table.add_row(_rope(name, headsail), _load(stay.load_kn), "", sag)
     return table
+
+
+def _load(load_kn: float) -> str:
+    return f"{load_kn:.1f} kN" if load_kn >= 0.05 else "slack"
 
 
 def _cautions(cautions: tuple[Caution, ...]) -> Parts:
@@ -218,13 +233,14 @@ def _cautions(cautions: tuple[Caution, ...]) -> Parts:
 
 
 def _method(answer: FlyAnswer) -> Parts:
+    """Return how it was reached; the methods by name are for `--json`."""
     method = answer.method
-    parts: Parts = [_small(f"How: {method.lattice}; {method.sections}; {method.hull}.")]
+    how = f"How: cloth, ropes and air of all sails computed together; {method.hull}."
+    parts: Parts = [_small(f"{how} --json names the methods.")]
     if method.flags:
-        parts.append(_small(f"Flagged: {'; '.join(method.flags)}."))
+        parts.append(_small(f"Assumed: {'; '.join(method.flags)}."))
     if method.not_computed:
-        missing = ", ".join(method.not_computed)
-        parts.append(_small(f"Not computed: {missing}."))
+        parts.append(_small(f"Not computed: {', '.join(missing_words(method.not_computed))}."))
     return parts
 
 

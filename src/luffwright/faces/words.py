@@ -124,6 +124,42 @@ def _state_words(state: str | None, trouble_pct: float | None) -> str:
     return f"{word} {share:.0f} %" if share < 97.0 else word
 
 
+def shares_key(sails: tuple[SailReading, ...]) -> str:
+    """Return what a tuft's per cent mean, where any are told."""
+    told = any(
+        share is not None
+        for sail in sails
+        for it in sail.levels
+        for share in (it.windward_lifting_pct, it.leeward_stalled_pct, it.leech_stalled_pct)
+    )
+    return "% of a tuft: share of the time. " if told else ""
+
+
+_MISSING = {
+    "boat.rudder_deg": "the helm",
+    "boat.bands": "how far speed, heel and leeway may be off",
+    "conditions.sensor_wind_kn": "what the masthead instruments read",
+    "conditions.sensor_angle_deg": "what the masthead instruments read",
+    "sails.levels.windward_lifting_pct": "for which share of the time a tuft lifts or stalls",
+    "sails.levels.leeward_stalled_pct": "for which share of the time a tuft lifts or stalls",
+    "sails.levels.leech_stalled_pct": "for which share of the time a tuft lifts or stalls",
+    "worth.loss_down_kn": "what each control is worth in speed and time",
+    "worth.loss_up_kn": "what each control is worth in speed and time",
+    "worth.minutes_per_hour": "what each control is worth in speed and time",
+}
+
+
+def missing_words(keys: tuple[str, ...]) -> list[str]:
+    """Return what is not computed, each thing once.
+
+    Examples
+    --------
+    >>> missing_words(("boat.rudder_deg", "waves"))
+    ['the helm', 'waves']
+    """
+    return list(dict.fromkeys(_MISSING.get(key, key) for key in keys))
+
+
 def minutes(per_hour: float) -> str:
     """Return a loss of time in an hour, to the half minute.
 

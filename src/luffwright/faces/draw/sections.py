@@ -40,6 +40,7 @@ from luffwright.faces.words import (
     leech_words,
     outside_words,
     sail_word,
+    shares_key,
 )
 
 LEVELS = ("low", "middle", "top")
@@ -73,7 +74,7 @@ def sections(answer: FlyAnswer, picture: BoatPicture, turn: float) -> tuple[list
     for count, (title, colour, cells) in enumerate(rows):
         drawn.append(_row(below + count * _ROW, title, colour, cells))
     below += len(rows) * _ROW
-    key = "% of a tuft: share of the time · depth: % of the chord"
+    key = f"{shares_key(answer.sails)}Depth in % of the chord."
     drawn.append(label((17.0, below), key, Hand(9.5, MUTED)))
     return drawn, below + 14.0
 
