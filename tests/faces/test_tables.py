@@ -107,6 +107,16 @@ def test_what_did_not_settle_is_said_before_any_control(flown: FlyAnswer) -> Non
     assert text.index("NOT SETTLED: the residual stays") < text.index("GENOA SHEET")
 
 
+def test_one_sail_in_trouble_is_told_once(flown: FlyAnswer) -> None:
+    genoa = replace(flown.sails[0], status="luffing", reason="luffs at the top")
+    main = replace(flown.sails[1], status="stalled", reason="stalled low down")
+    odd = replace(flown, status="luffing", reason="genoa luffs at the top", sails=(genoa, main))
+    text = shown(*fly_tables(odd))
+    assert text.count("luffs at the top") == 1
+    assert "Luffing: genoa luffs at the top" in text
+    assert "Mainsail: stalled low down" in text
+
+
 def test_a_jib_is_not_called_a_genoa(flown: FlyAnswer) -> None:
     jib = replace(flown.sails[0], name="jib")
     text = shown(*fly_tables(replace(flown, sails=(jib, flown.sails[1]))))

@@ -32,6 +32,7 @@ from luffwright.faces.words import (
     sail_word,
     shares_key,
     side,
+    status_words,
     wind_words,
 )
 
@@ -94,24 +95,18 @@ def _made_good(vmg_kn: float) -> str:
 
 def _trouble(answer: FlyAnswer) -> Parts:
     """Return what keeps the sails from flying as they should, if anything does."""
+    if answer.status == "failed":
+        return [_strong(f"{status_words(answer.status).upper()}: {answer.reason}")]
     headsail = headsail_word(answer.sails)
     lines = []
     if answer.status != "converged":
-        lines.append(f"{_STATUS[answer.status]}: {answer.reason}")
+        lines.append(f"{status_words(answer.status)}: {answer.reason}")
     lines += [
-        f"{capital(sail_word(sail, headsail))}: {_STATUS[sail.status].lower()}, {sail.reason}"
+        f"{capital(sail_word(sail, headsail))}: {sail.reason}"
         for sail in answer.sails
-        if sail.status != "converged" and sail.reason != answer.reason
+        if sail.status != "converged" and sail.reason not in answer.reason
     ]
     return [_strong(line) for line in lines]
-
-
-_STATUS = {
-    "converged": "Settled",
-    "luffing": "Luffing",
-    "stalled": "Stalled",
-    "failed": "NOT SETTLED",
-}
 
 
 def _set_table(answer: FlyAnswer) -> Table:
@@ -131,8 +126,9 @@ def _work_table(answer: TrimAnswer) -> Parts:
     known = any(costs.values())
     table = _table("", "set, in this order", "to", *(["one step off costs"] if known else []))
     for count, name in enumerate(answer.order, start=1):
-        row = [str(count), _rope(name, headsail), Text(answer.controls[name].mark)]
-        table.add_row(*row, *([costs[name] or "not computed"] if known else []))
+        cost = [costs[name] or "not computed"] if known else []
+        mark = Text(answer.controls[name].mark)
+        table.add_row(str(count), _rope(name, headsail), mark, *cost)
     return [table]
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from luffwright.app.answer import BoatState, Conditions, LevelReading, SailReading
+from luffwright.app.answer import BoatState, Conditions, LevelReading, SailReading, Status
 
 LEVELS = ("top", "middle", "low")
 
@@ -46,6 +46,11 @@ def rope_word(key: str, headsail: str) -> str:
 def sail_word(sail: SailReading, headsail: str) -> str:
     """Return the deck's word for a sail."""
     return headsail if sail.role == "headsail" else "mainsail"
+
+
+def status_words(status: Status) -> str:
+    """Return the status of a state as one says it."""
+    return {"failed": "Not settled"}.get(status, capital(status))
 
 
 def wind_words(conditions: Conditions) -> str:

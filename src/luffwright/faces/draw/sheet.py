@@ -8,7 +8,7 @@ from luffwright.app.answer import BoatPicture, FlyAnswer
 from luffwright.faces.draw.ink import INK, MUTED, TROUBLE, Hand, document, group, label
 from luffwright.faces.draw.profile import profile
 from luffwright.faces.draw.sections import readings_told, sections
-from luffwright.faces.words import capital, side, wind_words
+from luffwright.faces.words import capital, side, status_words, wind_words
 
 WIDTH = 390.0
 _BROAD = 4.0 / 3.0
@@ -71,6 +71,6 @@ def _heading(answer: FlyAnswer) -> tuple[str, list[str], float]:
     ]
     if answer.status == "converged":
         return title, words, 54.0
-    for count, line in enumerate(wrap(f"{capital(answer.status)}: {answer.reason}", 48)[:3]):
+    for count, line in enumerate(wrap(f"{status_words(answer.status)}: {answer.reason}", 48)[:3]):
         words.append(label((12.0, 62.0 + 16.0 * count), line, Hand(13, TROUBLE, bold=True)))
     return title, words, 58.0 + 16.0 * (len(words) - 2)
