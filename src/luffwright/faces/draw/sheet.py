@@ -71,6 +71,6 @@ def _heading(answer: FlyAnswer) -> tuple[str, list[str], float]:
     ]
     if answer.status == "converged":
         return title, words, 54.0
-    for count, line in enumerate(wrap(f"{status_words(answer.status)}: {answer.reason}", 48)[:3]):
+    for count, line in enumerate(wrap(f"{status_words(answer.status)}: {answer.reason}", 48)):
         words.append(label((12.0, 62.0 + 16.0 * count), line, Hand(13, TROUBLE, bold=True)))
     return title, words, 58.0 + 16.0 * (len(words) - 2)
