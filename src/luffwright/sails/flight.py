@@ -31,6 +31,8 @@ AIR_DENSITY = 1.225
 FORCE_TOLERANCE = 2e-4
 """Greatest unbalanced force on an unknown, as a share of the whole air force over the root of the
 number of unknowns: shapes from two starts then agree within the promised 0.05° and 0.1 %."""
+SECANTS = 4
+"""How many of the last steps correct the tangent of the air."""
 GAP_CLOSED_AT = 0.10
 """The deck carries the foot's circulation down to the water fully at no gap and not at all at this
 share of the luff: a blend of our own between the two limits that theory knows."""
@@ -110,6 +112,33 @@ def sail_lattice(plan: SailPlan, mesh: Mesh) -> Lattice:
         for close in closure
     )
     return lattice(sheets, closure)
+
+
+@dataclass(frozen=True)
+class Secants:
+    """The last steps and what the air's loads did over them.
+
+    The tangent of the air holds the influence of one filament on another; where the sail is soft,
+    a stalled or luffing leech, that error would let every step overshoot. Broyden's correction puts
+    the tangent right along the steps just made.
+    """
+
+    steps: tuple[FloatArray, ...] = ()
+    changes: tuple[FloatArray, ...] = ()
+
+    def after(self, step: FloatArray, change: FloatArray) -> Secants:
+        """Return the memory with one more step, the oldest forgotten."""
+        if float(step @ step) < 1e-16:
+            return self
+        keep = SECANTS - 1
+        return Secants((*self.steps[-keep:], step), (*self.changes[-keep:], change))
+
+    def correct(self, tangent: FloatArray) -> FloatArray:
+        """Return the tangent made true along the steps remembered, the newest last."""
+        out = tangent
+        for step, change in zip(self.steps, self.changes, strict=True):
+            out = out + np.outer(change - out @ step, step) / float(step @ step)
+        return out
 
 
 class FlightSolver:
@@ -234,10 +263,11 @@ class FlightSolver:
         size = float(np.max(np.abs(body.forces - load)))
         best = (size, unknowns, body, flow)
         steps, inner = 0, 25
+        seen = Secants()
         while steps < limit and size > FORCE_TOLERANCE * self.scale(flow):
             steps += 1
             goal = max(0.02 * size if steps > 3 else 1.0, 0.3 * FORCE_TOLERANCE * self.scale(flow))
-            tangent = self.air_tangent(flow)
+            tangent = seen.correct(self.air_tangent(flow))
             trial, body_new, count = self.settle(unknowns, load, tangent, mu, goal, inner)
             if count >= inner:
                 mu = 4.0 * max(mu, 10.0)
@@ -247,6 +277,7 @@ class FlightSolver:
             new = float(np.max(np.abs(body_new.forces - load_new)))
             change = load_new - load
             missed = change - tangent @ (trial - unknowns)
+            seen = seen.after(trial - unknowns, change)
             wrong = float(np.linalg.norm(missed) / max(np.linalg.norm(change), 1e-9))
             mu = min(mu * (0.2 if wrong < 0.3 else 0.6 if wrong < 0.6 else 2.5), 1e4)
             mu = 0.0 if mu < 1.0 else mu
