@@ -129,7 +129,7 @@ def _mainsail_gear(file: BoatFile) -> MainsailGear:
 def _controls(file: BoatFile, gear: HeadsailGear) -> tuple[ControlTravel, ...]:
     head, main = file.deck.headsail, file.deck.mainsail
     track = math.dist(gear.track_front, gear.track_aft)
-    found = [ControlTravel("sheet", -0.4, 3.0, 0.02, 0.1)]
+    found = [ControlTravel("sheet", -0.4, 5.0, 0.02, 0.1)]
     if track > 0.0:
         found.append(ControlTravel("lead", 0.0, track, head.hole_spacing_m, 0.5 * track))
     if head.clew_board_holes > 1:
@@ -143,7 +143,8 @@ def _controls(file: BoatFile, gear: HeadsailGear) -> tuple[ControlTravel, ...]:
         travel = mark.travel_mm / 1000.0
         found.append(ControlTravel("backstay", 0.0, travel, step, 0.3 * travel))
     parts = float(main.sheet_parts)
-    found.append(ControlTravel("mainsheet", -0.15 * parts, 1.2 * parts, 0.02, 0.0))
+    reach = round(0.9 * main.sheet_along_boom_m, 1)  # lets the boom out to the shrouds
+    found.append(ControlTravel("mainsheet", -0.15 * parts, reach * parts, 0.02, 0.0))
     if main.traveller_reach_m > 0.0:
         reach = main.traveller_reach_m
         found.append(ControlTravel("traveller", -reach, reach, 0.05, 0.0))
