@@ -5,8 +5,12 @@ from __future__ import annotations
 import os
 from collections.abc import Callable
 
-import pytest
-from hypothesis import HealthCheck, settings
+# As in luffwright/__init__.py, for tests that load NumPy first: small matrices, one thread each.
+for _threads in ("OPENBLAS_NUM_THREADS", "OMP_NUM_THREADS"):
+    os.environ.setdefault(_threads, "1")
+
+import pytest  # noqa: E402  # plugins may load NumPy
+from hypothesis import HealthCheck, settings  # noqa: E402  # as pytest
 
 FULL = os.environ.get("LUFFWRIGHT_SWEEP", "small") == "full"
 
