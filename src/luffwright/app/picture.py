@@ -10,7 +10,7 @@ from luffwright.app.question import Question
 from luffwright.arrays import FloatArray
 from luffwright.sails.flight import Flight
 from luffwright.sails.measure import sail_grid, sections, sheet_meets_luff
-from luffwright.sails.rigging import SailPart
+from luffwright.sails.sailcloth import SailPart
 from luffwright.units import to_knots
 
 DRAWN_POINTS = 29

@@ -15,7 +15,7 @@ from luffwright.air.stall import LEECH_SEPARATED, LEEWARD_STALLS, LUFF_LIFTS, se
 from luffwright.arrays import FloatArray
 from luffwright.frames import to_level
 from luffwright.sails.flight import Flight
-from luffwright.sails.rigging import SailPart
+from luffwright.sails.sailcloth import SailPart
 
 Level = Literal["low", "middle", "top"]
 LEVELS: tuple[tuple[Level, float], ...] = (("low", 0.25), ("middle", 0.5), ("top", 0.75))

@@ -8,23 +8,24 @@ it changes a rope's length or a fixed point's place, nothing else.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from itertools import pairwise
 
 import numpy as np
+from scipy.sparse import coo_matrix
 
 from luffwright.arrays import FloatArray, IntArray
-from luffwright.sails.cut import Moulded, moulded, triangles
-from luffwright.sails.membrane import Membrane, membrane, orthotropic
+from luffwright.sails.cut import moulded
+from luffwright.sails.membrane import Membrane
 from luffwright.sails.placing import lead_place, place_headsail, place_mainsail
-from luffwright.sails.plan import Batten, SailCut, SailPlan, Stay
+from luffwright.sails.plan import SailPlan, Stay
 from luffwright.sails.points import PointBuilder, Points
+from luffwright.sails.sailcloth import SailPart, batten_bending, battens, sail_cloth, tapes
 from luffwright.sails.setting import Setting
 from luffwright.sails.spar import Spar, spar
 
 GRAVITY = 9.81
 CONTACT_STIFFNESS = 20_000.0
 REEF_SHARE = 0.13
-ROACH_TAPE = 0.05
-"""The edge of a roach is left soft: a stiff tape would pull it in, so the loft puts none there."""
 LEECH_HAND_TIGHT = 0.01
 """The mainsheet's mark: boom on the centreline, leech stretched by this share of its length."""
 
@@ -38,30 +39,10 @@ class Mesh:
 
 
 @dataclass(frozen=True)
-class SailPart:
-    """One sail's nodes within the numbering of all points."""
-
-    role: str
-    first: int
-    rows: int
-    columns: int
-    moulded: Moulded
-    cut: SailCut
-
-    @property
-    def count(self) -> int:
-        """Return its number of nodes."""
-        return self.rows * self.columns
-
-    def node(self, row: int, column: int) -> int:
-        """Return the number of a node."""
-        return self.first + row * self.columns + column
-
-
-@dataclass(frozen=True)
 class Ropes:
     """Chains of points with one tension each: unstretched `length` [m], `spring` [N/m]; `both` = 1
-    pushes as well as it pulls; `breaking` [N] or 0."""
+    pushes as well as it pulls; `breaking` [N] or 0.
+    """
 
     names: tuple[str, ...]
     begin: IntArray
@@ -143,7 +124,7 @@ class _Maker:
     ) -> int:
         fore, side = self.mast_rows(height)
         place = np.array([self.axis_x(height) + shift[0], shift[1], height])
-        return self.mark(self.build.add([fore, side, {}], place, name), place)
+        return self.mark(self.build.add([fore, side, {}], tuple(place), name), place)
 
 
 def _between(a: FloatArray, b: FloatArray) -> float:
@@ -151,9 +132,7 @@ def _between(a: FloatArray, b: FloatArray) -> float:
 
 
 def _chain_length(maker: _Maker, chain: list[int]) -> float:
-    return sum(
-        _between(maker.place(a), maker.place(b)) for a, b in zip(chain, chain[1:], strict=False)
-    )
+    return sum(_between(maker.place(a), maker.place(b)) for a, b in pairwise(chain))
 
 
 def _headsail_nodes(maker: _Maker) -> SailPart:
@@ -260,7 +239,7 @@ def _standing_rigging(maker: _Maker, head: SailPart) -> list[int]:
             _stay_rope(maker, stay, chain, f"{stay.name}_{word}", 0.0)
             if side > 0 and stay.over_spreaders:
                 blockers += chain[1:-1]
-                for low, high in zip(chain[:-2], chain[1:-1], strict=True):
+                for low, high in pairwise(chain[:-1]):
                     for share in (1 / 3, 2 / 3):
                         blockers.append(maker.build.mix([(low, 1 - share), (high, share)]))
                         maker.mark(
@@ -273,9 +252,7 @@ def _standing_rigging(maker: _Maker, head: SailPart) -> list[int]:
     straight = _between(maker.place(lower), maker.place(top))
     line = plan.forestay.line
     length = straight / (1.0 + plan.forestay.dock_tension / line.stiffness)
-    maker.rope(
-        "forestay", [lower, *luff, top], length, line.stiffness / straight, line.breaking
-    )
+    maker.rope("forestay", [lower, *luff, top], length, line.stiffness / straight, line.breaking)
     if plan.backstay is not None:
         chain = [maker.fixed(plan.backstay.lower), maker.on_mast(plan.backstay.height)]
         _stay_rope(maker, plan.backstay, chain, "backstay", maker.setting.value("backstay"))
@@ -336,14 +313,14 @@ def _boom(maker: _Maker, main: SailPart) -> None:
 
     hold = along(gear.sheet_at, "boom_sheet")
     middle = np.array(gear.traveller)
-    car = maker.fixed(middle + [0.0, setting.value("traveller"), 0.0], "traveller")
+    car = maker.fixed(middle + np.array([0.0, setting.value("traveller"), 0.0]), "traveller")
     parts = max(gear.sheet_parts, 1.0)
     gap = _between(on_centre(gear.sheet_at), middle)
     maker.rope(
         "mainsheet", [hold, car], gap + setting.value("mainsheet") / parts,
         parts * gear.sheet.stiffness / gap, gear.sheet.breaking * parts,
     )  # fmt: skip
-    end = along(gear.boom_length, "boom_end")
+    along(gear.boom_length, "boom_end")
     half = along(0.5 * gear.boom_length, "boom_middle")
     maker.loads.append((half, (0.0, 0.0, -gear.boom_mass * GRAVITY)))
     if gear.has_vang:
@@ -355,108 +332,21 @@ def _boom(maker: _Maker, main: SailPart) -> None:
             gear.vang_parts * gear.vang.stiffness / gap, gear.vang.breaking * gear.vang_parts,
         )  # fmt: skip
         maker.loads.append((pull, (0.0, 0.0, gear.vang_lift)))
-    del end
+    _main_halyard(maker, main, float(maker.place(goose)[0] - maker.axis_x(maker.place(goose)[2])))
+
+
+def _main_halyard(maker: _Maker, main: SailPart, forward: float) -> None:
+    """Lead the halyard to its sheave, as far before the mast's axis [m] as the luff stands."""
+    gear = maker.plan.mainsail_gear
     halyard_stretch = gear.halyard.stiffness / gear.halyard_length
-    sheave = maker.on_mast(plan.mast.top, (maker.place(main.node(0, 0))[0] - maker.axis_x(maker.place(goose)[2]), 0.0))
+    sheave = maker.on_mast(maker.plan.mast.top, (forward, 0.0))
     head = main.node(main.rows - 1, 0)
     hoist = maker.place(sheave)[2] - maker.place(head)[2]
     maker.rope("main_halyard", [head, sheave], hoist, halyard_stretch, gear.halyard.breaking)
 
 
-def _tapes(maker: _Maker, part: SailPart) -> None:
-    grid = part.moulded.grid
-    edges = [((j, i), (j + 1, i)) for i in (0, part.columns - 1) for j in range(part.rows - 1)]
-    edges += [((0, i), (0, i + 1)) for i in range(part.columns - 1)]
-    edges += [((part.rows - 1, 0), (part.rows - 1, part.columns - 1))]
-    for a, b in edges:
-        rest = _between(grid[a], grid[b])
-        head = a[0] == b[0] == part.rows - 1
-        edge = a[1] == b[1] == part.columns - 1 and part.cut.leech_curve > 0.0
-        stiff = part.cut.tape_stiffness * (20.0 if head else ROACH_TAPE if edge else 1.0)
-        maker.rope(
-            f"{part.role}_tape", [part.node(*a), part.node(*b)], rest, stiff / rest, both=head
-        )
-
-
-BATTEN_AXIAL = 2.0e5
-"""Stiffness EA of a batten along its length [N]: a glass-fibre strip of 30 mm² (from memory)."""
-
-
-def _battens_along(maker: _Maker, part: SailPart) -> None:
-    """Let battens push: they hold the roach that the leech's pull would fold inwards."""
-    grid = part.moulded.grid
-    for batten in part.cut.battens:
-        row, inner = _batten_place(part, batten)
-        for i in range(inner, part.columns - 1):
-            rest = _between(grid[row, i], grid[row, i + 1])
-            nodes = [part.node(row, i), part.node(row, i + 1)]
-            maker.rope(f"{part.role}_batten", nodes, rest, BATTEN_AXIAL / rest, both=True)
-
-
-def _batten_place(part: SailPart, batten: Batten) -> tuple[int, int]:
-    """Return the row of nodes that a batten lies along and the column where it begins."""
-    row = int(np.clip(round(batten.leech_share * (part.rows - 1)), 1, part.rows - 2))
-    inner = int(np.floor((1.0 - min(batten.chord_share, 1.0)) * (part.columns - 1)))
-    return row, inner
-
-
-def _cloth(maker: _Maker, parts: tuple[SailPart, ...]) -> tuple[Membrane, FloatArray]:
-    count = maker.build.count
-    rest, mass = np.zeros((count, 3)), np.zeros(count)
-    faces, fibres, stiff = [], [], []
-    for part in parts:
-        here = triangles(part.rows, part.columns, part.first)
-        rest[part.first : part.first + part.count] = part.moulded.nodes
-        faces.append(here)
-        fibre = part.moulded.fibre[here - part.first].mean(axis=1)
-        fibres.append(fibre)
-        cloth = part.cut.cloth
-        law = orthotropic(cloth.warp, cloth.fill, cloth.shear, cloth.poisson)
-        stiff.append(law[None] * _patches(part, here - part.first)[:, None, None])
-        corner = part.moulded.nodes[here - part.first]
-        area = 0.5 * np.linalg.norm(
-            np.cross(corner[:, 1] - corner[:, 0], corner[:, 2] - corner[:, 0]), axis=1
-        )
-        for k in range(3):
-            np.add.at(mass, here[:, k], area * cloth.mass / 3.0)
-    cloth_all = membrane(
-        rest, np.concatenate(faces), np.concatenate(fibres), np.concatenate(stiff)
-    )
-    return cloth_all, mass
-
-
-def _patches(part: SailPart, faces: IntArray) -> FloatArray:
-    """Return how many layers of cloth each triangle has: corners are doubled up to four times."""
-    middle = part.moulded.nodes[faces].mean(axis=1)
-    grid = part.moulded.grid
-    layers = np.ones(len(faces))
-    for corner in (grid[0, 0], grid[0, -1], grid[-1, 0]):
-        reach = 0.10 * part.cut.luff
-        layers += 3.0 * np.exp(-((np.linalg.norm(middle - corner, axis=1) / reach) ** 2))
-    return layers
-
-
-def _batten_stiffness(maker: _Maker, part: SailPart, count: int) -> list[tuple[int, int, float]]:
-    """Return entries (row, column, value) of the battens' bending stiffness on points."""
-    entries: list[tuple[int, int, float]] = []
-    grid = part.moulded.grid
-    for batten in part.cut.battens:
-        row, inner = _batten_place(part, batten)
-        chord = _between(grid[row, 0], grid[row, -1])
-        step = chord / (part.columns - 1)
-        stiff = batten.stiffness / step**3
-        for i in range(inner + 1, part.columns - 1):
-            nodes = [part.node(row, i + k) for k in (-1, 0, 1)]
-            for a, wa in zip(nodes, (1.0, -2.0, 1.0), strict=True):
-                for b, wb in zip(nodes, (1.0, -2.0, 1.0), strict=True):
-                    entries += [(3 * a + c, 3 * b + c, stiff * wa * wb) for c in range(3)]
-    return entries
-
-
 def _constant_stiffness(maker: _Maker, parts: tuple[SailPart, ...], points: Points) -> FloatArray:
-    from scipy.sparse import coo_matrix
-
-    entries = [entry for part in parts for entry in _batten_stiffness(maker, part, points.unknowns)]
+    entries = [entry for part in parts for entry in batten_bending(part)]
     size = len(points.first) - 1
     row = np.array([entry[0] for entry in entries], dtype=np.int64)
     column = np.array([entry[1] for entry in entries], dtype=np.int64)
@@ -506,10 +396,9 @@ def rig(plan: SailPlan, setting: Setting, mesh: Mesh, sheet_zero: float) -> Rigg
     blockers = _standing_rigging(maker, head)
     _headsail_gear(maker, head)
     _boom(maker, main)
-    for part in (head, main):
-        _tapes(maker, part)
-        _battens_along(maker, part)
-    cloth, mass = _cloth(maker, (head, main))
+    for link in [link for part in (head, main) for link in (*tapes(part), *battens(part))]:
+        maker.rope(link.name, list(link.ends), link.length, link.spring, both=link.both)
+    cloth, mass = sail_cloth((head, main), maker.build.count)
     points = maker.build.build()
     places = np.array([maker.places[k] for k in range(maker.build.count)])
     lift = np.zeros((maker.build.count, 3))

@@ -1,0 +1,163 @@
+"""A sail as the loft sews it: panels of cloth with doubled corners, tapes on its edges, battens.
+
+A sail's nodes are known by their numbers among all points of the boat.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+import numpy as np
+
+from luffwright.arrays import FloatArray, IntArray
+from luffwright.sails.cut import Moulded, triangles
+from luffwright.sails.membrane import Membrane, membrane, orthotropic
+from luffwright.sails.plan import Batten, Role, SailCut
+
+ROACH_TAPE = 0.05
+"""The edge of a roach is left soft: a stiff tape would pull it in, so the loft puts none there."""
+HEADBOARD = 20.0
+"""How much stiffer than a tape the head is: a board, or a few layers of cloth."""
+BATTEN_AXIAL = 2.0e5
+"""Stiffness EA of a batten along its length [N]: a glass-fibre strip of 30 mm² (from memory)."""
+PATCH_LAYERS, PATCH_REACH = 3.0, 0.10
+"""Layers sewn onto each corner, and how far they reach as a share of the luff: common practice."""
+
+
+@dataclass(frozen=True)
+class SailPart:
+    """One sail's nodes within the numbering of all points."""
+
+    role: Role
+    first: int
+    rows: int
+    columns: int
+    moulded: Moulded
+    cut: SailCut
+
+    @property
+    def count(self) -> int:
+        """Return its number of nodes."""
+        return self.rows * self.columns
+
+    def node(self, row: int, column: int) -> int:
+        """Return the number of a node."""
+        return self.first + row * self.columns + column
+
+
+@dataclass(frozen=True)
+class Link:
+    """A piece of tape or batten between two nodes: unstretched `length` [m], `spring` [N/m];
+    `both` pushes as well as it pulls.
+    """
+
+    name: str
+    ends: tuple[int, int]
+    length: float
+    spring: float
+    both: bool
+
+
+Place = tuple[int, int]
+
+
+def _link(
+    part: SailPart, name: str, ends: tuple[Place, Place], stiff: float, *, both: bool
+) -> Link:
+    """Return a link between two places (row, column) of a sail, of stiffness EA [N]."""
+    grid = part.moulded.grid
+    rest = float(np.linalg.norm(grid[ends[0]] - grid[ends[1]]))
+    nodes = part.node(*ends[0]), part.node(*ends[1])
+    return Link(f"{part.role}_{name}", nodes, rest, stiff / rest, both)
+
+
+def tapes(part: SailPart) -> Iterator[Link]:
+    """Yield the tapes along luff, leech and foot, and the head's stiff edge."""
+    last, top, stiff = part.columns - 1, part.rows - 1, part.cut.tape_stiffness
+    for column in (0, last):
+        roach = column == last and part.cut.leech_curve > 0.0
+        edge = stiff * (ROACH_TAPE if roach else 1.0)
+        for j in range(top):
+            yield _link(part, "tape", ((j, column), (j + 1, column)), edge, both=False)
+    for i in range(last):
+        yield _link(part, "tape", ((0, i), (0, i + 1)), stiff, both=False)
+    yield _link(part, "tape", ((top, 0), (top, last)), HEADBOARD * stiff, both=True)
+
+
+def battens(part: SailPart) -> Iterator[Link]:
+    """Yield the battens' pieces, which push: they hold out the roach that the leech would fold."""
+    for batten in part.cut.battens:
+        row, inner = _batten_place(part, batten)
+        for i in range(inner, part.columns - 1):
+            yield _link(part, "batten", ((row, i), (row, i + 1)), BATTEN_AXIAL, both=True)
+
+
+def _batten_place(part: SailPart, batten: Batten) -> Place:
+    """Return the row of nodes that a batten lies along and the column where it begins."""
+    row = int(np.clip(round(batten.leech_share * (part.rows - 1)), 1, part.rows - 2))
+    inner = int(np.floor((1.0 - min(batten.chord_share, 1.0)) * (part.columns - 1)))
+    return row, inner
+
+
+def batten_bending(part: SailPart) -> list[tuple[int, int, float]]:
+    """Return entries (row, column, value [N/m]) of the battens' bending stiffness on points."""
+    entries: list[tuple[int, int, float]] = []
+    grid = part.moulded.grid
+    for batten in part.cut.battens:
+        row, inner = _batten_place(part, batten)
+        step = float(np.linalg.norm(grid[row, 0] - grid[row, -1])) / (part.columns - 1)
+        stiff = batten.stiffness / step**3
+        for i in range(inner + 1, part.columns - 1):
+            nodes = [part.node(row, i + k) for k in (-1, 0, 1)]
+            for a, wa in zip(nodes, (1.0, -2.0, 1.0), strict=True):
+                for b, wb in zip(nodes, (1.0, -2.0, 1.0), strict=True):
+                    entries += [(3 * a + c, 3 * b + c, stiff * wa * wb) for c in range(3)]
+    return entries
+
+
+def sail_cloth(parts: tuple[SailPart, ...], count: int) -> tuple[Membrane, FloatArray]:
+    """Return the cloth of all sails as one membrane over all points, and its mass by point [kg].
+
+    Parameters
+    ----------
+    parts : tuple of SailPart
+    count : int
+        Points of the whole boat. [-]
+
+    Returns
+    -------
+    (Membrane, (count,) array)
+    """
+    rest, mass = np.zeros((count, 3)), np.zeros(count)
+    faces, fibres, stiff = [], [], []
+    for part in parts:
+        rest[part.first : part.first + part.count] = part.moulded.nodes
+        own = triangles(part.rows, part.columns, 0)
+        faces.append(own + part.first)
+        fibres.append(part.moulded.fibre[own].mean(axis=1))
+        cloth = part.cut.cloth
+        law = orthotropic(cloth.warp, cloth.fill, cloth.shear, cloth.poisson)
+        stiff.append(law[None] * _layers(part, own)[:, None, None])
+        for k in range(3):
+            np.add.at(mass, own[:, k] + part.first, _areas(part, own) * cloth.mass / 3.0)
+    whole = membrane(rest, np.concatenate(faces), np.concatenate(fibres), np.concatenate(stiff))
+    return whole, mass
+
+
+def _areas(part: SailPart, faces: IntArray) -> FloatArray:
+    """Return the area of each triangle of the moulded sail [m²]."""
+    first, second, third = np.moveaxis(part.moulded.nodes[faces], 1, 0)
+    area: FloatArray = 0.5 * np.linalg.norm(np.cross(second - first, third - first), axis=1)
+    return area
+
+
+def _layers(part: SailPart, faces: IntArray) -> FloatArray:
+    """Return how many layers of cloth each triangle has: the corners are doubled up."""
+    middle = part.moulded.nodes[faces].mean(axis=1)
+    grid, reach = part.moulded.grid, PATCH_REACH * part.cut.luff
+    layers = np.ones(len(faces))
+    for corner in (grid[0, 0], grid[0, -1], grid[-1, 0]):
+        away = np.linalg.norm(middle - corner, axis=1)
+        layers += PATCH_LAYERS * np.exp(-((away / reach) ** 2))
+    return layers
