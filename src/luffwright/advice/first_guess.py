@@ -40,9 +40,7 @@ def first_guess(plan: SailPlan, setting: Setting, apparent_angle: float) -> Sett
     main = setting.mainsheet + _mainsheet_for(plan, min(0.55 * wider, WIDEST_BOOM))
     head = setting.sheet + _sheet_for(plan, setting, min(0.35 * wider, WIDEST_HEADSAIL))
     high = {entry.name: entry.high for entry in plan.controls}
-    return setting.changed(
-        mainsheet=min(main, high["mainsheet"]), sheet=min(head, high["sheet"])
-    )
+    return setting.changed(mainsheet=min(main, high["mainsheet"]), sheet=min(head, high["sheet"]))
 
 
 def _mainsheet_for(plan: SailPlan, angle: float) -> float:

@@ -171,7 +171,8 @@ class TrimAnswer(FlyAnswer):
 @dataclass(frozen=True)
 class SectionPicture:
     """One section cut parallel to the deck, for drawing: points from luff to leech [m], boat
-    frame x forward and y to leeward, and the apparent wind that meets it."""
+    frame x forward and y to leeward, and the apparent wind that meets it.
+    """
 
     level: Literal["low", "middle", "top"]
     height_m: float

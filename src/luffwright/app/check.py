@@ -105,6 +105,4 @@ def check(name: str) -> Checked:
         Where the file cannot be used at all.
     """
     boat = load_boat(name)
-    return Checked(
-        boat.name, tuple([*_size(boat), *_shape(boat), *_lead(boat), *_stays(boat)])
-    )
+    return Checked(boat.name, (*_size(boat), *_shape(boat), *_lead(boat), *_stays(boat)))

@@ -26,7 +26,7 @@ from luffwright.arrays import FloatArray
 from luffwright.sails.cut import sail_area, triangles
 from luffwright.sails.flight import Flight
 from luffwright.sails.measure import Section, sections, stay_sag, track_forces
-from luffwright.sails.rigging import SailPart
+from luffwright.sails.sailcloth import SailPart
 from luffwright.sails.setting import CONTROL_UNITS
 from luffwright.units import to_knots
 
@@ -177,7 +177,7 @@ def _loads(asked: Question, flight: Flight) -> dict[str, LoadReading]:
     gear = asked.boat.plan.mainsail_gear
     parts = {"mainsheet": gear.sheet_parts, "vang": gear.vang_parts}
     ropes = flight.rigging.ropes
-    out = {}
+    out: dict[str, LoadReading] = {}
     for name in ("sheet", "halyard", "main_halyard", "mainsheet", "vang", "outhaul"):
         if name not in ropes.names:
             continue
@@ -196,9 +196,7 @@ def _stays(flight: Flight) -> dict[str, StayReading]:
     return out
 
 
-def _cautions(
-    asked: Question, flight: Flight, loads: dict[str, LoadReading]
-) -> tuple[Caution, ...]:
+def _cautions(asked: Question, loads: dict[str, LoadReading]) -> tuple[Caution, ...]:
     out = [
         Caution(
             "note",
@@ -269,5 +267,5 @@ def fly_answer(asked: Question, flight: Flight) -> FlyAnswer:
     return FlyAnswer(
         status, reason, _conditions(asked, flight), _boat_state(asked, flight),
         controls_of(asked.boat, flight), sails, _stays(flight), loads,
-        _cautions(asked, flight, loads), Method(lattice, SECTIONS, hull, asked.flags, NOT_COMPUTED),
+        _cautions(asked, loads), Method(lattice, SECTIONS, hull, asked.flags, NOT_COMPUTED),
     )  # fmt: skip

@@ -1,14 +1,14 @@
-"""`trim`: where every control should stand, in which order to go there, and what each step brings."""
+"""`trim`: where every control should stand, in which order to go there, what each step brings."""
 
 from __future__ import annotations
 
 import time
-from dataclasses import fields
+from dataclasses import replace
 
 import numpy as np
 
 from luffwright.advice.search import Found, Task, best_setting
-from luffwright.app.answer import FlyAnswer, Search, TrimAnswer, Trimmed, Why, Worth
+from luffwright.app.answer import Method, Search, TrimAnswer, Trimmed, Why, Worth
 from luffwright.app.picture import picture
 from luffwright.app.question import MESH, Question, question
 from luffwright.app.report import fly_answer, sail_names
@@ -80,7 +80,9 @@ def _changed(asked: Question, end: Setting) -> tuple[str, ...]:
     return tuple(moved)
 
 
-def _walk(task: Task, asked: Question, start: Flight, end: Setting, order: tuple[str, ...]) -> tuple[Why, ...]:  # fmt: skip  # noqa: E501
+def _walk(
+    task: Task, asked: Question, start: Flight, end: Setting, order: tuple[str, ...]
+) -> tuple[Why, ...]:
     """Return what each step brings when the changes are made one after the other."""
     out, now = [], start
     for name in order:
@@ -141,17 +143,13 @@ def trim(request: Request) -> Trimmed:
     seconds = time.perf_counter() - began
     search = Search(found.evaluations + len(order) + 1, seconds, from_table=False)
     answer = TrimAnswer(
-        **_parts(base), worth=worth, order=order, leave_it=leave, why=why, search=search
-    )
+        base.status, base.reason, base.conditions, base.boat, base.controls, base.sails,
+        base.stays, base.loads, base.cautions, _method(base.method),
+        worth, order, leave, why, search,
+    )  # fmt: skip
     return Trimmed(answer, picture(asked, flight, sail_names(asked.boat)))
 
 
-def _parts(base: FlyAnswer) -> dict[str, object]:
-    """Return the entries of a flight's answer, to be carried into another."""
-    parts = {entry.name: getattr(base, entry.name) for entry in fields(base)}
-    method = parts["method"]
-    parts["method"] = type(method)(
-        method.lattice, method.sections, method.hull, method.flags,
-        (*method.not_computed, *NOT_COMPUTED),
-    )  # fmt: skip
-    return parts
+def _method(base: Method) -> Method:
+    """Return a flight's method, with what the search does not compute beside it."""
+    return replace(base, not_computed=(*base.not_computed, *NOT_COMPUTED))

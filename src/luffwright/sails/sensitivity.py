@@ -86,9 +86,7 @@ def sensitivity(
         unknowns.append(away)
         places.append(move)
         changes.append(change)
-    return _sensitivity(
-        flight, names, np.array(unknowns), np.array(places), np.array(changes)
-    )
+    return _sensitivity(flight, names, np.array(unknowns), np.array(places), np.array(changes))
 
 
 def _air_change(solver: FlightSolver, flight: Flight, move: FloatArray) -> FloatArray:

@@ -37,9 +37,9 @@ def righting_moment(hull: Hull, heel: float) -> float:
 
 
 def first_speed(hull: Hull, wind: float, angle: float) -> float:
-    """Return a first estimate of speed [m/s] in a true wind.
+    r"""Return a first estimate of speed [m/s] in a true wind.
 
-    .. math:: V = F \\sqrt{g L}\\, (1 - e^{-W/3.8})\\, s(\\beta)
+    .. math:: V = F \sqrt{g L}\, (1 - e^{-W/3.8})\, s(\beta)
 
     Parameters
     ----------
