@@ -38,15 +38,13 @@ class Boat:
     sensor_height: float
     stern_aft: float
 
-    def travel(self, control: str) -> ControlTravel:
-        """Return a control's travel, or refuse with the boat's own list."""
+    def travel(self, control: str, field: str = "controls") -> ControlTravel:
+        """Return a control's travel, or refuse the name in `field` with the boat's own list."""
         for entry in self.plan.controls:
             if entry.name == control:
                 return entry
         names = ", ".join(entry.name for entry in self.plan.controls)
-        raise InputError(
-            f"controls.{control}", "given", f"{self.name} has no such control", f"she has {names}"
-        )
+        raise InputError(field, control, f"{self.name} has no such control", f"she has {names}")
 
     def resting(self) -> Setting:
         """Return the setting with every control where it usually stands."""

@@ -172,7 +172,7 @@ def _from_apparent(request: Request, boat: Boat, flags: list[str]) -> tuple[Stre
 def _controls(boat: Boat, setting: Setting, given: dict[str, float], field: str) -> Setting:
     """Return the setting with the controls given, each within its travel."""
     for name, value in given.items():
-        travel = boat.travel(name)
+        travel = boat.travel(name, field)
         if not travel.low - 1e-9 <= value <= travel.high + 1e-9:
             raise InputError(
                 f"{field}.{name}", value,

@@ -81,7 +81,24 @@ def cut_level(grid: FloatArray, height: float) -> FloatArray:
 
 
 def chord_angle(first: FloatArray, last: FloatArray) -> float:
-    """Return the angle of a chord to the centreline, positive to leeward [rad]."""
+    """Return the angle of a chord to the centreline, positive to leeward [rad].
+
+    Parameters
+    ----------
+    first, last : (3,) array
+        Its ends at luff and leech. Frame: boat. [m]
+
+    Returns
+    -------
+    float
+
+    Examples
+    --------
+    A chord that runs aft and as much to leeward:
+
+    >>> round(chord_angle(np.zeros(3), np.array([-1.0, 1.0, 0.0])), 4)
+    0.7854
+    """
     along = last - first
     return float(np.arctan2(along[1], -along[0]))
 
