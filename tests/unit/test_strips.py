@@ -44,7 +44,7 @@ def test_attached_flow_keeps_all_of_its_lift() -> None:
 @pytest.mark.parametrize("degrees", [-3.0, 4.0, 12.0, 25.0, 60.0])
 def test_the_lift_ratio_is_that_of_the_incidence_found(degrees: float) -> None:
     strip = at(degrees).strip
-    assert strip.ratio == pytest.approx(lift_ratios(strip.facing)[0], abs=1e-9)
+    assert strip.ratio == pytest.approx(lift_ratios(strip.facing, strip.camber)[0], abs=1e-9)
 
 
 @pytest.mark.parametrize("degrees", [4.0, 12.0, 20.0, 35.0])

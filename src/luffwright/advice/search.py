@@ -30,6 +30,8 @@ LEAST_PROMISE = 0.001
 OVERLOAD_PRICE = 3.0
 """Drive paid for a heeling moment over its limit, in shares of drive for a share of moment."""
 WORTH_A_REEF = 1.01
+PULLS = (0.15, 0.3, 0.5)
+"""How much sheet [m] comes in where the first guess flogs."""
 
 
 @dataclass(frozen=True)
@@ -47,7 +49,7 @@ class Task:
     free: tuple[ControlTravel, ...]
     moment_limit: float
     lever: float
-    limit: int = 14
+    limit: int = 12
 
     def moment(self, flight: Flight) -> float:
         """Return the heeling moment about the keel's force [N m]."""
@@ -59,11 +61,12 @@ class Task:
         over = max(self.moment(flight) / self.moment_limit - 1.0, 0.0)
         return drive - OVERLOAD_PRICE * max(abs(drive), 1.0) * over if flight.settled else -1e9
 
-    def fly(self, setting: Setting, near: Flight | None) -> Flight:
-        """Return the flight of a setting."""
+    def fly(self, setting: Setting, near: Flight | None, *, afresh: bool = False) -> Flight:
+        """Return the flight of a setting; while searching, what a neighbour does not lead to is
+        left alone."""
         return fly(
             self.plan, setting, self.stream, self.sheet_zero,
-            mesh=self.mesh, density=self.density, near=near,
+            mesh=self.mesh, density=self.density, near=near, afresh=afresh,
         )  # fmt: skip
 
 
@@ -157,6 +160,23 @@ def _smaller(task: Task, setting: Setting, name: str) -> Setting | None:
     return setting.changed(**{name: amount})
 
 
+def _begin(task: Task, start: Setting) -> tuple[Flight, int]:
+    """Return a settled flight at or near the start, and how many it took.
+
+    Sails that flog have no shape to improve on: both sheets come in by hands until they stand.
+    """
+    free = {entry.name: entry.low for entry in task.free}
+    parts = max(task.plan.mainsail_gear.sheet_parts, 1.0)
+    flight = task.fly(start, None)
+    for tries, pull in enumerate(PULLS, start=1):
+        if flight.settled:
+            return flight, tries
+        ends = {"sheet": start.sheet - pull, "mainsheet": start.mainsheet - 0.5 * parts * pull}
+        there = {name: max(to, free[name]) for name, to in ends.items() if name in free}
+        flight = task.fly(start.changed(**there), None)
+    return flight, len(PULLS) + 1
+
+
 def best_setting(task: Task, start: Setting) -> Found:
     """Return the setting with the most drive whose heeling moment stays within the limit.
 
@@ -171,8 +191,9 @@ def best_setting(task: Task, start: Setting) -> Found:
     Found
         A local best near the start; reefs are tried one after the other while the moment presses.
     """
-    flight, flown = _climb(task, task.fly(start, None))
-    flown += 1
+    begun, tries = _begin(task, start)
+    flight, flown = _climb(task, begun)
+    flown += tries
     for name in ("reef", "furl"):
         while task.moment(flight) > 0.98 * task.moment_limit:
             less = _smaller(task, flight.setting, name)
@@ -183,6 +204,6 @@ def best_setting(task: Task, start: Setting) -> Found:
             if task.merit(trial) < WORTH_A_REEF * task.merit(flight):
                 break
             flight = trial
-    flight = task.fly(on_marks(flight.setting, task.free), flight)
+    flight = task.fly(on_marks(flight.setting, task.free), flight, afresh=True)
     pressed = task.moment(flight) > 0.97 * task.moment_limit
     return Found(flight, task.merit(flight), pressed, flown + 1)

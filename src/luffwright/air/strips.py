@@ -3,8 +3,8 @@
 In a strip the lattice's own two-dimensional influence M of the strip on itself is known. Scaling
 it by 1 + tau divides the strip's lift slope by 1 + tau without touching what the others do to it:
 that is the one decambering unknown of the strip. Its cause is the incidence parameter `a` of the
-flow that the strip meets (A0 of the attached flow in the wash of all others), through the section's
-lift ratio r(a): 1 + tau = 1 / r(a).
+flow that the strip meets (A0 of the attached flow in the wash of all others), with the load `b` of
+its own camber in the onset (A1), through the section's lift ratio r(a, b): 1 + tau = 1 / r.
 """
 
 from __future__ import annotations
@@ -15,7 +15,7 @@ import numpy as np
 from scipy.linalg import lu_factor, lu_solve
 
 from luffwright.air.lattice_mesh import SheetMesh
-from luffwright.air.stall import drag_coefficients, lift_ratios
+from luffwright.air.stall import drag_coefficients, lift_ratios, separation
 from luffwright.arrays import FloatArray, IntArray
 
 _SETTLED = 1e-9
@@ -32,7 +32,8 @@ class Strips:
     """Numbering of all strips and their linear maps.
 
     `luff`, `leech`, `belly` weights of the nodes; `kernel` the strip's influence on itself for unit
-    chord; `fit` the weights of A0 on the control points' wash; `spread` from strips to nodes;
+    chord; `fit` the weights of A0 and `bend` those of A1 on the control points' wash; `spread` from
+    strips to nodes;
     `blend` the mean of each strip with its neighbours on the same sail: separation is a cell wider
     than a strip, and without this a stalled sail has many solutions with strips stalled by turns
     (Chattot's viscosity in lifting-line theory, Wind Energy 7, 2004, from memory).
@@ -46,6 +47,7 @@ class Strips:
     spread: FloatArray
     kernel: FloatArray
     fit: FloatArray
+    bend: FloatArray
     blend: FloatArray
 
 
@@ -104,8 +106,9 @@ def strips_of(meshes: tuple[SheetMesh, ...]) -> Strips:
     cosine = 1.0 - 2.0 * (np.arange(panels) + 0.75) / panels
     theta = np.arccos(cosine)
     modes = np.stack([np.cos(n * theta) for n in range(min(3, panels))], axis=1)
+    mean, first_mode = np.vstack([np.linalg.pinv(modes), np.zeros(panels)])[:2]
     return Strips(
-        count, panels, luff, leech, belly, spread, kernel, -np.linalg.pinv(modes)[0], _blend(meshes)
+        count, panels, luff, leech, belly, spread, kernel, -mean, first_mode, _blend(meshes)
     )
 
 
@@ -166,13 +169,17 @@ class StripState:
     """The solved strips and what the flight's tangent needs of them.
 
     `circulation` of each ring [m²/s]; by strip the `incidence` parameter [rad], the same as the
-    belly sees it, `facing` [rad], lift `ratio` [-], `lift` coefficient [-], `drag_area` [m²]; `gap`
-    between the incidences and what the circulations make of them, nought if settled [rad].
+    belly sees it, `facing` [rad], the `camber` load as the belly sees it [-], the place where the
+    flow has `separated` as a share of the chord (1 = attached) [-], lift `ratio` [-], `lift`
+    coefficient [-], `drag_area` [m²]; `gap` between the incidences and what the circulations make
+    of them, nought if settled [rad].
     """
 
     circulation: FloatArray
     incidence: FloatArray
     facing: FloatArray
+    camber: FloatArray
+    separated: FloatArray
     ratio: FloatArray
     lift: FloatArray
     drag_area: FloatArray
@@ -182,12 +189,13 @@ class StripState:
     between: FloatArray
     soften: FloatArray | None
     close: FloatArray | None
+    relief: FloatArray | None
 
     def respond(self, wash: FloatArray) -> FloatArray:
         """Return the change of all circulations [m²/s] for changes of wash, (rings, m) [m³/s]."""
-        direct: FloatArray = lu_solve(self.factors, wash, check_finite=False)
-        if self.soften is None or self.close is None:
-            return direct
+        if self.soften is None or self.close is None or self.relief is None:
+            return np.asarray(lu_solve(self.factors, wash, check_finite=False))
+        direct = lu_solve(self.factors, wash + self.relief @ wash, check_finite=False)
         met = self.gather @ wash - self.between @ direct
         return direct + self.soften @ np.linalg.solve(self.close, met)
 
@@ -230,6 +238,7 @@ class _Trial:
     circulation: FloatArray
     gap: FloatArray
     steep: FloatArray
+    bent: FloatArray
 
     @property
     def size(self) -> float:
@@ -262,6 +271,12 @@ class _Balance:
         by_strip[each, each] -= np.einsum("sp,spq->sq", weight, self.own)
         self.between = between
         self.met = np.einsum("sp,sp->s", weight, wash.reshape(self.shape))
+        bend = strips.bend / (area * geometry.speed[:, None])
+        load = np.einsum("sp,sp->s", bend, wash.reshape(self.shape))
+        self.camber, slope = _facing(strips.blend @ load, geometry.sense)
+        # The camber's load by wash, through blend and belly.
+        by_strip = (slope[:, None] * strips.blend)[:, :, None] * bend
+        self.bend = by_strip.reshape(strips.count, -1)
 
     def factors(self, more: FloatArray | None) -> tuple[FloatArray, IntArray]:
         """Return the factors with each strip's influence on itself raised by the share `more`."""
@@ -275,7 +290,7 @@ class _Balance:
     def attempt(self, incidence: FloatArray, *, stalling: bool = True) -> _Trial:
         """Return the circulations at given incidences."""
         facing, slope = _facing(self.strips.blend @ incidence, self.geometry.sense)
-        ratio, ratio_slope = lift_ratios(facing)
+        ratio, by_incidence, by_camber = lift_ratios(facing, self.camber)
         factors = self.factors(1.0 / ratio - 1.0 if stalling else None)
         circulation = lu_solve(factors, self.wash, check_finite=False)
         met = self.met - self.between @ circulation
@@ -285,8 +300,17 @@ class _Balance:
             factors,
             circulation,
             met - incidence,
-            ratio_slope * slope / ratio**2,
+            by_incidence * slope / ratio**2,
+            by_camber / ratio**2,
         )
+
+    def relief(self, trial: _Trial) -> FloatArray:
+        """Return what a change of wash stops less, by the change of the camber's load with it."""
+        by_strip = np.einsum("spq,sq->sp", self.own, trial.circulation.reshape(self.shape))
+        by_strip *= trial.bent[:, None]
+        # Each strip's rows follow its own load alone.
+        out = by_strip[:, :, None] * self.bend[:, None, :]
+        return np.asarray(out.reshape(-1, self.bend.shape[1]))
 
     def tangent(self, trial: _Trial) -> tuple[FloatArray, FloatArray]:
         """Return circulations by incidence, and minus the gap by incidence."""
@@ -324,15 +348,18 @@ class _Balance:
         total = trial.circulation[strips.panels - 1 :: strips.panels]
         lift = 2.0 * total / (geometry.speed * geometry.chord)
         ratio, drag = np.ones(strips.count), np.zeros(strips.count)
-        soften = close = None
+        point = np.ones(strips.count)
+        soften = close = relief = None
         if stalling:
-            ratio = trial.ratio
-            drag = drag_coefficients(facing, lift / ratio) * geometry.chord * geometry.height
+            ratio, point = trial.ratio, separation(facing, self.camber)
+            drag = drag_coefficients(facing, self.camber, lift / ratio)
+            drag = drag * geometry.chord * geometry.height
             soften, close = self.tangent(trial)
+            relief = self.relief(trial)
         return StripState(
-            trial.circulation, trial.incidence, facing, ratio, lift, drag,
+            trial.circulation, trial.incidence, facing, self.camber, point, ratio, lift, drag,
             trial.worst, trial.factors, self.gather, self.between,
-            soften, close,
+            soften, close, relief,
         )  # fmt: skip
 
 
