@@ -61,11 +61,11 @@ def test_lift_of_the_arched_plate_before_the_stall(row: list[float]) -> None:
 @pytest.mark.source(
     work=LYON,
     where="the same run through the stall, 9 to 19.3 degrees",
-    tolerance="rel 9 %: the model's lift is flat where the measured one has a low hump",
+    tolerance="rel 4 %: the model's law of the incidence was fitted to this plate",
 )
 @pytest.mark.parametrize("row", measured(9.0, 20.0))
 def test_lift_of_the_arched_plate_through_the_stall(row: list[float]) -> None:
-    assert plate(row[0])[0] == pytest.approx(row[1], rel=0.09)
+    assert plate(row[0])[0] == pytest.approx(row[1], rel=0.04)
 
 
 @pytest.mark.source(
@@ -85,7 +85,7 @@ def test_the_incidence_parameter_at_the_edges_of_the_bucket(
     strict=True,
     reason="the lift of a luffing strip is a share of its attached lift, so it goes to zero with "
     "it; on the plate whose windward side has separated camber lifts no more: measured 0.02 at "
-    "-2.7 and -0.40 at -5.7 degrees, here 0.13 and -0.04",
+    "-2.7 and -0.40 at -5.7 degrees, here 0.15 and -0.04",
 )
 @pytest.mark.source(
     work=LYON,
@@ -107,16 +107,11 @@ def test_drag_in_the_bucket(degrees: float, drag: float) -> None:
     assert plate(degrees)[1] == pytest.approx(drag, rel=0.30)
 
 
-@pytest.mark.xfail(
-    strict=True,
-    reason="the drag of the lost suction, lift x A0 x (1 - sqrt f), is about twice the measured "
-    "before the stall: 0.084 against 0.044 at 11.7 degrees; and no drag of the windward bubble",
-)
 @pytest.mark.source(
     work=LYON,
     where="drag run at Re 297 500: 0.0252 at -0.39, 0.0225 at 8.71, 0.0303 at 10.30, 0.0436 at "
     "11.69 degrees",
-    tolerance="rel 30 % asked of the drag beside its bucket",
+    tolerance="rel 30 %; nothing of the drag was fitted but the skin friction",
 )
 @pytest.mark.parametrize(
     ("degrees", "drag"), [(-0.39, 0.0252), (8.71, 0.0225), (10.30, 0.0303), (11.69, 0.0436)]

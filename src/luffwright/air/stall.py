@@ -83,7 +83,7 @@ def separation(incidence: FloatArray, camber: FloatArray = ARCHED_PLATE) -> Floa
     Examples
     --------
     >>> separation(np.array([0.02, 0.16, 0.6])).round(2)
-    array([0.96, 0.82, 0.04])
+    array([0.96, 0.8 , 0.04])
     >>> separation(np.array(0.02), np.array(0.6)).round(2)
     np.float64(0.76)
     """
