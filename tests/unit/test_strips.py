@@ -7,7 +7,7 @@ import pytest
 
 from luffwright.air.lattice import FREE_AIR, Flow, Lattice, Water, lattice, solve_flow
 from luffwright.air.lattice_mesh import sheet_mesh
-from luffwright.air.stall import lift_ratios
+from luffwright.air.stall import lift_ratios, separation
 from luffwright.air.strips import StripState, own_influence, solve_strips, strip_geometry
 from luffwright.arrays import FloatArray
 
@@ -75,9 +75,24 @@ def test_the_response_is_the_slope_of_the_solution() -> None:
         )
 
     here = solved(0.0, None)
-    ahead, behind = (solved(turn, here.incidence).circulation for turn in (1.0, -1.0))
-    told = here.respond(change[:, None])[:, 0]
-    assert told == pytest.approx(0.5 * (ahead - behind), rel=1e-3, abs=1e-3 * np.abs(told).max())
+    ahead, behind = (solved(turn, here.incidence) for turn in (1.0, -1.0))
+    told = here.respond(change[:, None])
+    found = 0.5 * (ahead.circulation - behind.circulation)
+    assert told[:, 0] == pytest.approx(found, rel=1e-3, abs=1e-3 * np.abs(found).max())
+    drag = here.respond_in_drag(change[:, None], told)[:, 0]
+    found = 0.5 * (ahead.drag_area - behind.drag_area)
+    assert drag == pytest.approx(found, rel=1e-3, abs=1e-3 * np.abs(found).max())
+
+
+def test_a_strip_tells_where_its_flow_has_left() -> None:
+    strip = at(8.0, 0.15).strip
+    assert strip.separated == pytest.approx(separation(strip.facing, strip.camber))
+    assert np.all(at(8.0, 0.15, stalling=False).strip.separated == 1.0)
+
+
+def test_the_camber_s_load_of_an_arc_is_four_times_its_camber() -> None:
+    """A1 of thin-section theory: 4 f for a parabola z = 4 f x (1 - x) (closed form)."""
+    assert at(5.0, 0.03).strip.camber == pytest.approx(4.0 * 0.03, rel=0.02)
 
 
 def test_lift_grows_to_the_stall_and_drag_grows_beyond_it() -> None:
@@ -95,6 +110,6 @@ def test_a_flat_sail_lifts_the_same_on_either_side() -> None:
 
 
 @pytest.mark.parametrize("degrees", [-40.0, 30.0, 60.0, 80.0, 90.0, 120.0, 150.0, 175.0])
-@pytest.mark.parametrize("camber", [0.02, 0.15])
+@pytest.mark.parametrize("camber", [0.02, 0.15, 0.25])
 def test_every_angle_settles_from_a_cold_start(degrees: float, camber: float) -> None:
     assert at(degrees, camber).strip.gap < 1e-9

@@ -15,7 +15,7 @@ import numpy as np
 from scipy.linalg import lu_factor, lu_solve
 
 from luffwright.air.lattice_mesh import SheetMesh
-from luffwright.air.stall import drag_coefficients, lift_ratios, separation
+from luffwright.air.stall import drag_coefficients, drag_slopes, lift_ratios, separation
 from luffwright.arrays import FloatArray, IntArray
 
 _SETTLED = 1e-9
@@ -165,6 +165,33 @@ def strip_geometry(
 
 
 @dataclass(frozen=True)
+class StripSlopes:
+    """How the stall of solved strips answers to changes.
+
+    By strip `pressed`, what its own circulations stop at each panel for a unit rise of 1 / ratio,
+    and the fall of 1 / ratio with the facing incidence, `steep` [1/rad], and with the camber's
+    load, `bent` [-]; `turn` from incidences to facing ones, `bend` from wash to the camber's load,
+    `soften` from incidences to circulations, `close` from incidences to their gap, with its sign
+    turned.
+    """
+
+    pressed: FloatArray
+    steep: FloatArray
+    bent: FloatArray
+    turn: FloatArray
+    bend: FloatArray
+    soften: FloatArray
+    close: FloatArray
+
+    def relieved(self, wash: FloatArray) -> FloatArray:
+        """Return changes of wash with what the strips stop otherwise by their camber's load."""
+        load = self.bent[:, None] * (self.bend @ wash)
+        count, panels = self.pressed.shape
+        more = self.pressed[:, :, None] * load[:, None, :]
+        return np.asarray(wash + more.reshape(count * panels, -1))
+
+
+@dataclass(frozen=True)
 class StripState:
     """The solved strips and what the flight's tangent needs of them.
 
@@ -184,20 +211,52 @@ class StripState:
     lift: FloatArray
     drag_area: FloatArray
     gap: float
+    geometry: StripGeometry
     factors: tuple[FloatArray, IntArray]
     gather: FloatArray
     between: FloatArray
-    soften: FloatArray | None
-    close: FloatArray | None
-    relief: FloatArray | None
+    slopes: StripSlopes | None
 
     def respond(self, wash: FloatArray) -> FloatArray:
         """Return the change of all circulations [m²/s] for changes of wash, (rings, m) [m³/s]."""
-        if self.soften is None or self.close is None or self.relief is None:
+        slopes = self.slopes
+        if slopes is None:
             return np.asarray(lu_solve(self.factors, wash, check_finite=False))
-        direct = lu_solve(self.factors, wash + self.relief @ wash, check_finite=False)
+        # In Fortran's order, as LAPACK wants it.
+        stopped = np.asarray(slopes.relieved(wash), order="F")
+        direct = lu_solve(self.factors, stopped, overwrite_b=True, check_finite=False)
         met = self.gather @ wash - self.between @ direct
-        return direct + self.soften @ np.linalg.solve(self.close, met)
+        return np.asarray(direct + slopes.soften @ np.linalg.solve(slopes.close, met))
+
+    def respond_in_drag(self, wash: FloatArray, circulation: FloatArray) -> FloatArray:
+        """Return the change of the drag areas [m²] for changes of wash and their circulations.
+
+        Parameters
+        ----------
+        wash : (rings, m) array
+            Changes of wash. [m³/s]
+        circulation : (rings, m) array
+            What `respond` makes of them. [m²/s]
+
+        Returns
+        -------
+        (s, m) array
+        """
+        slopes, geometry = self.slopes, self.geometry
+        if slopes is None:
+            return np.zeros((len(self.facing), wash.shape[1]))
+        facing = slopes.turn @ (self.gather @ wash - self.between @ circulation)
+        camber = slopes.bend @ wash
+        last = len(self.circulation) // len(self.facing)
+        lift = circulation[last - 1 :: last] * (2.0 / (geometry.speed * geometry.chord))[:, None]
+        fall = slopes.steep[:, None] * facing + slopes.bent[:, None] * camber
+        attached = lift / self.ratio[:, None] - self.lift[:, None] * fall
+        by_incidence, by_camber, by_lift = drag_slopes(
+            self.facing, self.camber, self.lift / self.ratio
+        )
+        change = by_incidence[:, None] * facing + by_camber[:, None] * camber
+        change += by_lift[:, None] * attached
+        return np.asarray((geometry.chord * geometry.height)[:, None] * change)
 
 
 def _facing(incidence: FloatArray, sense: FloatArray) -> tuple[FloatArray, FloatArray]:
@@ -237,6 +296,7 @@ class _Trial:
     factors: tuple[FloatArray, IntArray]
     circulation: FloatArray
     gap: FloatArray
+    turn: FloatArray
     steep: FloatArray
     bent: FloatArray
 
@@ -300,26 +360,20 @@ class _Balance:
             factors,
             circulation,
             met - incidence,
-            by_incidence * slope / ratio**2,
+            slope[:, None] * self.strips.blend,
+            by_incidence / ratio**2,
             by_camber / ratio**2,
         )
 
-    def relief(self, trial: _Trial) -> FloatArray:
-        """Return what a change of wash stops less, by the change of the camber's load with it."""
-        by_strip = np.einsum("spq,sq->sp", self.own, trial.circulation.reshape(self.shape))
-        by_strip *= trial.bent[:, None]
-        # Each strip's rows follow its own load alone.
-        out = by_strip[:, :, None] * self.bend[:, None, :]
-        return np.asarray(out.reshape(-1, self.bend.shape[1]))
-
-    def tangent(self, trial: _Trial) -> tuple[FloatArray, FloatArray]:
-        """Return circulations by incidence, and minus the gap by incidence."""
-        strips = self.strips
-        by_strip = np.einsum("spq,sq->sp", self.own, trial.circulation.reshape(self.shape))
-        by_strip *= trial.steep[:, None]
-        push = (by_strip[:, :, None] * strips.blend[:, None, :]).reshape(-1, strips.count)
-        soften = lu_solve(trial.factors, push, overwrite_b=True, check_finite=False)
-        return soften, np.eye(strips.count) + self.between @ soften
+    def tangent(self, trial: _Trial) -> StripSlopes:
+        """Return the slopes at a trial."""
+        pressed = np.einsum("spq,sq->sp", self.own, trial.circulation.reshape(self.shape))
+        pushed = pressed[:, :, None] * (trial.steep[:, None] * trial.turn)[:, None, :]
+        soften = lu_solve(
+            trial.factors, pushed.reshape(-1, len(pressed)), overwrite_b=True, check_finite=False
+        )
+        close = np.eye(len(pressed)) + self.between @ soften
+        return StripSlopes(pressed, trial.steep, trial.bent, trial.turn, self.bend, soften, close)
 
     def march(self, trial: _Trial) -> _Trial:
         """Return the incidences that agree, or the last ones tried.
@@ -333,8 +387,7 @@ class _Balance:
         for _ in range(_MOST_STEPS):
             if trial.worst < _SETTLED:
                 break
-            _, close = self.tangent(trial)
-            step = np.linalg.solve(close + eye / time, trial.gap)
+            step = np.linalg.solve(self.tangent(trial).close + eye / time, trial.gap)
             ahead = self.attempt(trial.incidence + np.clip(step, -_LONGEST, _LONGEST))
             gain = trial.size / max(ahead.size, 1e-300)
             time = float(np.clip(time * (gain if gain > 1.0 else gain**2), 0.05, 1e8))
@@ -349,17 +402,15 @@ class _Balance:
         lift = 2.0 * total / (geometry.speed * geometry.chord)
         ratio, drag = np.ones(strips.count), np.zeros(strips.count)
         point = np.ones(strips.count)
-        soften = close = relief = None
+        slopes = None
         if stalling:
             ratio, point = trial.ratio, separation(facing, self.camber)
             drag = drag_coefficients(facing, self.camber, lift / ratio)
             drag = drag * geometry.chord * geometry.height
-            soften, close = self.tangent(trial)
-            relief = self.relief(trial)
+            slopes = self.tangent(trial)
         return StripState(
             trial.circulation, trial.incidence, facing, self.camber, point, ratio, lift, drag,
-            trial.worst, trial.factors, self.gather, self.between,
-            soften, close, relief,
+            trial.worst, geometry, trial.factors, self.gather, self.between, slopes,
         )  # fmt: skip
 
 
