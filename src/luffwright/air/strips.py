@@ -184,7 +184,7 @@ class StripSlopes:
     close: FloatArray
 
     def relieved(self, wash: FloatArray) -> FloatArray:
-        """Return changes of wash with what the strips stop otherwise by their camber's load."""
+        """Return wash, (rings, m) [m³/s], with what the camber's load relieves."""
         load = self.bent[:, None] * (self.bend @ wash)
         count, panels = self.pressed.shape
         more = self.pressed[:, :, None] * load[:, None, :]
