@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import os
+import sys
 from collections.abc import Callable
 
 # As in luffwright/__init__.py, for tests that load NumPy first: small matrices, one thread each.
+TOO_LATE = "numpy" in sys.modules and "OPENBLAS_NUM_THREADS" not in os.environ
 for _threads in ("OPENBLAS_NUM_THREADS", "OMP_NUM_THREADS"):
     os.environ.setdefault(_threads, "1")
 
@@ -25,6 +27,11 @@ settings.register_profile("full", settings.get_profile("small"), max_examples=50
 settings.load_profile("full" if FULL else "small")
 
 
+def pytest_configure(config: pytest.Config) -> None:
+    """Let compiled code be slow: the speed of one kernel is not what a test is about."""
+    config.addinivalue_line("filterwarnings", "ignore::numba.core.errors.NumbaPerformanceWarning")
+
+
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
     """Leave what is marked slow to the full sweep."""
     if FULL:
@@ -33,6 +40,12 @@ def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
     for item in items:
         if item.get_closest_marker("slow"):
             item.add_marker(leave)
+
+
+@pytest.fixture(scope="session")
+def threads_set_too_late() -> bool:
+    """Return whether NumPy was loaded before its libraries were told to use one thread."""
+    return TOO_LATE
 
 
 @pytest.fixture(scope="session")
