@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 import re
+import sys
 from pathlib import Path
 
 import pytest
 
 HERE = Path(__file__).parent
+# The start states lie beside the tests, which import by file and not by package.
+sys.path.insert(0, str(HERE))
 FACT = re.compile(r"[A-Z][0-9]+[a-z]?")
 
 

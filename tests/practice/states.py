@@ -1,27 +1,35 @@
-"""Start states and changes for the facts of the trade: one boat, one wind, one rope moved."""
+"""Start states and changes for the facts of the trade: one boat, one wind, one rope moved.
+
+A start state is the answer of the search for the best setting at a held speed and heel, without
+reefs, cut short after a few steps: sails trimmed about as well as a good crew would.
+"""
 
 from __future__ import annotations
 
+import os
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 from functools import cache
 
 import numpy as np
 
-from luffwright.aboard.boat import Boat, load_boat
+from luffwright.aboard.boat import Boat
+from luffwright.advice.search import AREA_CONTROLS, Task, best_setting
 from luffwright.air.stream import Stream
 from luffwright.air.wind import wind_profile
 from luffwright.app.question import MESH, question
 from luffwright.app.request import Request
+from luffwright.app.trim import KEEL_CENTRE, moment_limit
 from luffwright.sails.flight import Flight, fly
-from luffwright.sails.measure import Section, sections
-from luffwright.units import from_knots
+from luffwright.sails.measure import Section, sections, stay_sag, track_forces
+from luffwright.sails.plan import SailPlan
 
 BOATS = ("marram", "dunlin", "eider")
 WINDS = (8.0, 12.0, 18.0)
-ANGLES = (46.0, 56.0)
-ANGLE_DEG, CAMBER, SAG, DRAFT, FORCE = 0.25, 0.005, 0.0005, 0.005, 0.01
-"""Least effects that count: five times what two solves of one state may differ by; sag and force
-in the same spirit."""
+ANGLES = (46.0, 60.0, 80.0) if os.environ.get("LUFFWRIGHT_SWEEP") == "full" else (46.0,)
+ANGLE, CAMBER, SAG, DRAFT = np.radians(0.25), 0.005, 0.0005, 0.005
+"""Least effects that count: five times what two solves of one state may differ by."""
+Verdict = bool | None
 
 
 @dataclass(frozen=True)
@@ -29,6 +37,7 @@ class State:
     """A settled state of a boat in a wind."""
 
     boat: Boat
+    plan: SailPlan
     sheet_zero: float
     flight: Flight
 
@@ -37,12 +46,35 @@ class State:
         found = sections(self.flight, self.flight.rigging.sails[sail])
         return next(entry for entry in found if entry.level == level)
 
+    def all(self, sail: int) -> tuple[Section, ...]:
+        """Return a sail's sections."""
+        return sections(self.flight, self.flight.rigging.sails[sail])
+
+    @property
+    def sag(self) -> float:
+        """Return the forestay's sag, a share of its length."""
+        return stay_sag(self.flight)
+
+    def force(self, sail: int) -> tuple[float, float]:
+        """Return drive and side force of a sail [N]."""
+        drive, side = track_forces(self.flight)[sail]
+        return float(drive), float(side)
+
+    def has(self, control: str) -> bool:
+        """Return whether the boat has the control."""
+        return any(entry.name == control for entry in self.plan.controls)
+
+    def two_marks(self, control: str) -> float:
+        """Return two deck marks or a tenth of the control's range, whichever is more."""
+        travel = next(entry for entry in self.plan.controls if entry.name == control)
+        return max(2.0 * travel.step, 0.1 * (travel.high - travel.low))
+
     def fly(self, stream: Stream | None = None, **change: float) -> State:
         """Return the state after a change of controls (by, not to) or of the wind."""
         setting = self.flight.setting
         there = setting.changed(**{k: setting.value(k) + v for k, v in change.items()})
         flight = fly(
-            self.boat.plan, there, stream or self.flight.stream, self.sheet_zero,
+            self.plan, there, stream or self.flight.stream, self.sheet_zero,
             mesh=MESH, near=self.flight,
         )  # fmt: skip
         return replace(self, flight=flight)
@@ -55,28 +87,60 @@ class State:
     def resheeted(self, **change: float) -> State:
         """Return the state after a change, sheet re-set to the same chord angle low down."""
         target = self.section(0, "low").chord_angle
-        eased = [0.0, 0.0]
         now = self.fly(**change)
-        off = [now.section(0, "low").chord_angle - target, 0.0]
-        eased[1] = -0.05 if off[0] > 0.0 else 0.05
+        eased, off = [0.0, 0.0], [now.section(0, "low").chord_angle - target, 0.0]
+        eased[1] = -0.03 if off[0] > 0.0 else 0.03
         for _ in range(6):
             now = self.fly(sheet=eased[1], **change)
             off[1] = now.section(0, "low").chord_angle - target
-            if abs(off[1]) < np.radians(0.05) or off[1] == off[0]:
+            if not now.flight.settled or abs(off[1]) < np.radians(0.05) or off[1] == off[0]:
                 break
             step = -off[1] * (eased[1] - eased[0]) / (off[1] - off[0])
             eased, off = [eased[1], eased[1] + float(np.clip(step, -0.2, 0.2))], [off[1], 0.0]
         return now
 
 
+def trimmed(request: Request, change: Callable[[SailPlan], SailPlan] | None = None) -> State:
+    """Return the state that the search for the best setting reaches in a few steps."""
+    asked = question(request)
+    plan = change(asked.boat.plan) if change else asked.boat.plan
+    free = tuple(entry for entry in plan.controls if entry.name not in AREA_CONTROLS)
+    lever = KEEL_CENTRE * asked.boat.hull.draught
+    task = Task(
+        plan, asked.stream, asked.sheet_zero, MESH, asked.density, free, moment_limit(asked)[0],
+        lever, limit=6,
+    )  # fmt: skip
+    found = best_setting(task, asked.setting)
+    return State(asked.boat, plan, asked.sheet_zero, found.flight)
+
+
 @cache
 def start(boat_name: str, wind_kn: float, angle_deg: float) -> State:
-    """Return a boat's state on a course, sheets at a first guess: most of it, not the best trim."""
-    asked = question(Request(boat=boat_name, wind_kn=wind_kn, angle_deg=angle_deg))
-    flight = fly(asked.boat.plan, asked.setting, asked.stream, asked.sheet_zero, mesh=MESH)
-    return State(asked.boat, asked.sheet_zero, flight)
+    """Return a boat's start state on a course."""
+    return trimmed(Request(boat=boat_name, wind_kn=wind_kn, angle_deg=angle_deg))
 
 
-def at(boat_name: str, wind_kn: float) -> tuple[Boat, float]:
-    """Return a boat and a wind in m/s."""
-    return load_boat(boat_name), from_knots(wind_kn)
+def starts(*, needs: str = "") -> Iterator[tuple[str, State]]:
+    """Return the start states that settled, of the boats that have the control."""
+    for boat in BOATS:
+        for wind in WINDS:
+            for angle in ANGLES:
+                state = start(boat, wind, angle)
+                if state.flight.settled and (not needs or state.has(needs)):
+                    yield f"{boat} {wind:g} kn {angle:g}°", state
+
+
+def sense(change: float, least: float) -> Verdict:
+    """Return whether a change is up; None where it is too small to tell."""
+    return None if abs(change) < least else change > 0.0
+
+
+def held(verdicts: dict[str, list[Verdict]]) -> None:
+    """Fail where the mechanics contradict the fact, or where too few cases show it."""
+    told = {case: parts for case, parts in verdicts.items() if None not in parts}
+    against = [case for case, parts in told.items() if not all(parts)]
+    least = 15 if len(ANGLES) > 1 else 3
+    shown = len(told) - len(against)
+    summary = f"shown {shown}, against {len(against)}, too small {len(verdicts) - len(told)}"
+    assert not against, f"{summary}: {against}"
+    assert shown >= min(least, len(verdicts)) > 0, summary

@@ -272,7 +272,7 @@ def load_tangent(mesh: Lattice, flow: Flow) -> FloatArray:
     """Return how the nodes' air loads change with the nodes, (3n, 3n), node-major [N/m].
 
     The influence of one filament on another is held; the slope of each panel against the flow,
-    the strips' stall and the legs' own length are followed exactly.
+    the strips' stall with its drag and the legs' own length are followed exactly.
 
     Parameters
     ----------
@@ -292,12 +292,17 @@ def load_tangent(mesh: Lattice, flow: Flow) -> FloatArray:
         *links.leg, pull, reach, flow.density * np.cross(flow.leg_velocity, reach),
         flow.leg_influence, lines.ring, lines.share,
     ).reshape(3 * count, mesh.rings)  # fmt: skip
-    response = flow.strip.respond(-np.eye(mesh.rings))
+    turned = -np.eye(mesh.rings)
+    response = flow.strip.respond(turned)
+    dragging = flow.strip.respond_in_drag(turned, response)
+    geometry = flow.strip.geometry
+    blow = 0.5 * flow.density * geometry.speed[:, None] * geometry.stream
+    carried = (mesh.strips.spread.T[:, :, None] * blow[:, None, :]).reshape(len(blow), -1)
     tangent: FloatArray = load_by_node(
         *links.panel,
         np.cross(flow.spanwise, flow.control_velocity),
         np.cross(flow.control_velocity, flow.chordwise),
-        response.T @ by_ring.T,
+        response.T @ by_ring.T + dragging.T @ carried,
     )
     add_own_turn(tangent, *links.leg, *links.end, pull[:, None] * flow.leg_velocity)
     return tangent

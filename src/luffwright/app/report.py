@@ -36,7 +36,10 @@ LATTICE = (
     "both sails as one vortex lattice, {strips} strips by {panels} panels each, "
     "mirrored in the level water"
 )
-SECTIONS = "thin sections, separation by strip from a measured arched plate's polar"
+SECTIONS = (
+    "thin sections in free-streamline flow, separation by incidence and camber of each strip, "
+    "fitted to measured polars"
+)
 NOT_COMPUTED = (
     "boat.rudder_deg", "boat.bands", "conditions.sensor_wind_kn", "conditions.sensor_angle_deg",
     "sails.levels.windward_lifting_pct", "sails.levels.leeward_stalled_pct",

@@ -11,7 +11,7 @@ from typing import Literal
 import numpy as np
 from scipy.interpolate import CubicSpline
 
-from luffwright.air.stall import LEECH_SEPARATED, LEEWARD_STALLS, LUFF_LIFTS, separation
+from luffwright.air.stall import LEECH_SEPARATED, LEEWARD_STALLS, LUFF_LIFTS
 from luffwright.arrays import FloatArray
 from luffwright.frames import to_level
 from luffwright.sails.flight import Flight
@@ -173,7 +173,7 @@ def sections(flight: Flight, part: SailPart) -> tuple[Section, ...]:
         angle = chord_angle(points[0], points[-1])
         facing = _strip_value(flight, part, flight.flow.strip.facing, float(luff[2]))
         lift = _strip_value(flight, part, flight.flow.strip.lift, float(luff[2]))
-        point = float(separation(np.array([facing]))[0])
+        point = _strip_value(flight, part, flight.flow.strip.separated, float(luff[2]))
         found.append(
             Section(
                 level, float(luff[2]), points, chord, angle, angle - foot, camber, draft, entry,
