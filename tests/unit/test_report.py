@@ -1,0 +1,146 @@
+"""From a flight to the answer: units of the edge, tacks, cautions, and nothing left out unsaid."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from dataclasses import replace
+
+import pytest
+
+from luffwright.app import question as module
+from luffwright.app.answer import FlyAnswer, LoadReading
+from luffwright.app.question import Question, question
+from luffwright.app.report import _cautions, fly_answer
+from luffwright.app.request import Request
+from luffwright.sails.flight import Flight, fly
+from luffwright.sails.measure import track_forces
+from luffwright.sails.rigging import Mesh
+from luffwright.sails.sheet_mark import mark_setting, sheet_path
+
+COARSE = Mesh(5, 5)
+DOES_NOT_APPLY = {"sails.levels.leech", "stays[].sag_pct"}
+"""Null for a headsail without leech telltales, and for stays that carry no sail."""
+
+
+@pytest.fixture(scope="session")
+def asked() -> Iterator[Question]:
+    """Return Marram close-hauled in 12 knots, her sheet marked by geometry alone."""
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(module, "sheet_zero", lambda plan, *_: sheet_path(plan, mark_setting(plan)))
+        yield question(Request(boat="marram", wind_kn=12.0, angle_deg=46.0))
+
+
+@pytest.fixture(scope="session")
+def flight(asked: Question) -> Flight:
+    """Return the one flight that all tests here look at, on a coarse mesh."""
+    plan, setting = asked.boat.plan, asked.setting
+    return fly(plan, setting, asked.stream, asked.sheet_zero, mesh=COARSE, density=asked.density)
+
+
+@pytest.fixture(scope="session")
+def answer(asked: Question, flight: Flight) -> FlyAnswer:
+    """Return what is told of it."""
+    return fly_answer(asked, flight)
+
+
+def nothings(value: object, name: str = "") -> Iterator[str]:
+    """Yield the names of all entries that are null, without the keys of ropes and places in rows."""
+    if isinstance(value, dict):
+        for key, part in value.items():
+            rope = name in {"controls", "stays", "loads"}
+            yield from nothings(part, f"{name}[]" if rope else f"{name}.{key}".strip("."))
+    elif isinstance(value, list | tuple):
+        for part in value:
+            yield from nothings(part, name)
+    elif value is None:
+        yield name
+
+
+def test_every_number_left_out_is_named(answer: FlyAnswer) -> None:
+    left_out = set(nothings(answer.as_json()))
+    assert "boat.rudder_deg" in left_out
+    assert left_out - DOES_NOT_APPLY <= set(answer.method.not_computed)
+
+
+def test_the_wind_asked_for_is_the_wind_told(answer: FlyAnswer) -> None:
+    told = answer.conditions
+    assert (told.wind_kn, told.angle_deg) == pytest.approx((12.0, 46.0))
+    heights = [level.height_m for level in told.by_level]
+    assert heights == sorted(heights)
+    winds = [level.wind_kn for level in told.by_level]
+    assert winds == sorted(winds)
+
+
+def test_the_way_made_good_counts_the_leeway(answer: FlyAnswer) -> None:
+    boat = answer.boat
+    off = math.radians(answer.conditions.angle_deg + boat.leeway_deg)
+    assert boat.vmg_kn == pytest.approx(boat.speed_kn * math.cos(off))
+
+
+def test_on_port_only_the_signs_of_the_winds_angles_change(
+    asked: Question, flight: Flight, answer: FlyAnswer
+) -> None:
+    port = fly_answer(replace(asked, port=True), flight)
+    here, there = answer.conditions, port.conditions
+    assert there.angle_deg == -here.angle_deg
+    assert there.apparent_angle_deg == -here.apparent_angle_deg
+    for one, other in zip(here.by_level, there.by_level, strict=True):
+        assert other == replace(one, apparent_angle_deg=-one.apparent_angle_deg)
+    assert replace(port, conditions=here) == answer
+
+
+def test_twist_is_counted_from_the_foot(answer: FlyAnswer) -> None:
+    for sail in answer.sails:
+        feet = [level.chord_angle_deg - level.twist_deg for level in sail.levels]
+        assert feet == pytest.approx([feet[0]] * 3)
+        assert all(level.chord_m > 0.0 for level in sail.levels)
+        assert [level.level for level in sail.levels] == ["low", "middle", "top"]
+
+
+def test_loads_are_told_in_kilonewtons_of_the_rope_in_hand(
+    asked: Question, flight: Flight, answer: FlyAnswer
+) -> None:
+    parts = asked.boat.plan.mainsail_gear.sheet_parts
+    assert parts > 1
+    told = answer.loads["mainsheet"]
+    assert told.load_kn == pytest.approx(flight.pull("mainsheet") / parts / 1000.0)
+    # A tackle of n parts breaks at n times one part: the share is the same either way.
+    breaking = asked.boat.plan.mainsail_gear.sheet.breaking
+    assert told.breaking_pct == pytest.approx(100.0 * told.load_kn * 1000.0 / breaking)
+    assert answer.stays["forestay"].load_kn == pytest.approx(flight.pull("forestay") / 1000.0)
+
+
+def test_each_sails_forces_are_those_along_and_across_the_track(
+    flight: Flight, answer: FlyAnswer
+) -> None:
+    for sail, (drive, side) in zip(answer.sails, track_forces(flight), strict=True):
+        assert (sail.drive_n, sail.side_n) == pytest.approx((drive, side))
+
+
+def test_a_flight_out_of_balance_is_failed_and_says_by_how_much(
+    asked: Question, flight: Flight
+) -> None:
+    found = fly_answer(asked, replace(flight, residual=0.04 * flight.scale))
+    assert found.status == "failed"
+    assert "4 %" in found.reason
+    assert {sail.status for sail in found.sails} == {"failed"}
+
+
+def warnings(asked: Question, *, share: float = 10.0) -> str:
+    """Return the warnings of a state whose sheet carries a share [%] of what breaks it."""
+    found = _cautions(asked, {"main_halyard": LoadReading(5.0, share)})
+    return " ".join(entry.text for entry in found if entry.level == "warning")
+
+
+def test_a_rope_over_a_quarter_of_its_strength_is_warned_of(asked: Question) -> None:
+    assert warnings(asked, share=24.9) == ""
+    assert warnings(asked, share=26.0).startswith("The main halyard carries 26 %")
+
+
+def test_deep_angles_and_strong_winds_are_warned_of(asked: Question) -> None:
+    stream = asked.stream
+    deep = replace(asked, stream=replace(stream, wind_angle=math.radians(150.0)))
+    assert "preventer" in warnings(deep)
+    strong = replace(asked, stream=replace(stream, profile=replace(stream.profile, speed=13.0)))
+    assert "reefing first" in warnings(strong)
