@@ -45,7 +45,7 @@ def answer(asked: Question, flight: Flight) -> FlyAnswer:
 
 
 def nothings(value: object, name: str = "") -> Iterator[str]:
-    """Yield the names of all entries that are null, without the keys of ropes and places in rows."""
+    """Yield the names of all entries that are null, without keys of ropes and places in rows."""
     if isinstance(value, dict):
         for key, part in value.items():
             rope = name in {"controls", "stays", "loads"}
