@@ -40,6 +40,7 @@ class State:
     plan: SailPlan
     sheet_zero: float
     flight: Flight
+    pressed: bool = False
 
     def section(self, sail: int, level: str) -> Section:
         """Return a section: sail 0 is the headsail, 1 the mainsail."""
@@ -111,7 +112,7 @@ def trimmed(request: Request, change: Callable[[SailPlan], SailPlan] | None = No
         lever, limit=6,
     )  # fmt: skip
     found = best_setting(task, asked.setting)
-    return State(asked.boat, plan, asked.sheet_zero, found.flight)
+    return State(asked.boat, plan, asked.sheet_zero, found.flight, found.pressed)
 
 
 @cache
