@@ -63,7 +63,8 @@ class Task:
 
     def fly(self, setting: Setting, near: Flight | None, *, afresh: bool = False) -> Flight:
         """Return the flight of a setting; while searching, what a neighbour does not lead to is
-        left alone."""
+        left alone.
+        """
         return fly(
             self.plan, setting, self.stream, self.sheet_zero,
             mesh=self.mesh, density=self.density, near=near, afresh=afresh,
