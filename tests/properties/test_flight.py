@@ -99,7 +99,7 @@ def test_twice_the_wind_on_four_times_the_stiffness_flies_the_same_shape(dunlin:
     assert four.settled
     apart = np.abs(shapes(four) - shapes(one)).max(axis=0)
     # The push of a batten along itself is a constant of the program and does not scale.
-    assert np.degrees(apart[:2]).max() < 0.05
+    assert np.degrees(apart[:2]).max() < 0.1
     assert apart[2] < 0.001
     assert apart[3] < 0.005
     pull = four.pull("forestay") / one.pull("forestay")

@@ -30,8 +30,8 @@ LEAST_PROMISE = 0.001
 OVERLOAD_PRICE = 3.0
 """Drive paid for a heeling moment over its limit, in shares of drive for a share of moment."""
 WORTH_A_REEF = 1.01
-PULLS = (0.15, 0.3, 0.5)
-"""How much sheet [m] comes in where the first guess flogs."""
+PULLS = (0.08, -0.08, 0.16, 0.3)
+"""How much sheet [m] comes in, or out, where the first guess flogs."""
 
 
 @dataclass(frozen=True)
@@ -164,18 +164,20 @@ def _smaller(task: Task, setting: Setting, name: str) -> Setting | None:
 def _begin(task: Task, start: Setting) -> tuple[Flight, int]:
     """Return a settled flight at or near the start, and how many it took.
 
-    Sails that flog have no shape to improve on: both sheets come in by hands until they stand.
+    Sails that flog have no shape to improve on: both sheets come in, or out, until they stand.
     """
     free = {entry.name: entry.low for entry in task.free}
     parts = max(task.plan.mainsail_gear.sheet_parts, 1.0)
-    flight = task.fly(start, None)
+    best = task.fly(start, None)
     for tries, pull in enumerate(PULLS, start=1):
-        if flight.settled:
-            return flight, tries
+        if best.settled:
+            return best, tries
         ends = {"sheet": start.sheet - pull, "mainsheet": start.mainsheet - 0.5 * parts * pull}
         there = {name: max(to, free[name]) for name, to in ends.items() if name in free}
         flight = task.fly(start.changed(**there), None)
-    return flight, len(PULLS) + 1
+        if flight.settled or flight.residual < best.residual:
+            best = flight
+    return best, len(PULLS) + 1
 
 
 def best_setting(task: Task, start: Setting) -> Found:

@@ -9,6 +9,7 @@ falls, brings the boat there from a rough start, as the cloth's own inertia woul
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from functools import lru_cache
 
 import numpy as np
 
@@ -28,6 +29,7 @@ from luffwright.sails.rigging import CONTACT_STIFFNESS, GRAVITY, Mesh, Rigging, 
 from luffwright.sails.setting import Setting
 
 AIR_DENSITY = 1.225
+LOOSE = 0.3
 FORCE_TOLERANCE = 2e-4
 """Greatest unbalanced force on an unknown, as a share of the whole air force over the root of the
 number of unknowns: shapes from two starts then agree within the promised 0.05° and 0.1 %."""
@@ -106,6 +108,7 @@ def foot_closure(plan: SailPlan) -> tuple[float, float]:
     return low, high
 
 
+@lru_cache(maxsize=32)
 def sail_lattice(plan: SailPlan, mesh: Mesh) -> Lattice:
     """Return the lattice of both sails."""
     closure = foot_closure(plan)
@@ -234,13 +237,16 @@ class FlightSolver:
         now = self.structure(unknowns)
         guess = now.guess()
         count = 0
+        true: Structure | None = now
         while True:
             away = unknowns - start
             follow = load + tangent @ away - hold * away
-            true = self.structure(unknowns)
-            if count >= limit or float(np.max(np.abs(true.forces - follow))) <= goal:
-                return unknowns, true, count
-            count += 1
+            # The forces of strains taken as unknowns are the true ones once they agree.
+            if count >= limit or float(np.max(np.abs(now.forces - follow))) <= goal:
+                true = true or self.structure(unknowns)
+                if count >= limit or float(np.max(np.abs(true.forces - follow))) <= goal:
+                    return unknowns, true, count
+            count, true = count + 1, None
             system = now.stiffness - tangent
             system[np.diag_indices_from(system)] += hold
             step = np.linalg.solve(system, follow - now.forces)
@@ -254,7 +260,7 @@ class FlightSolver:
             unknowns = unknowns + share * step
             now = self.structure(unknowns, guess)
 
-    def solve(self, start: FloatArray, *, limit: int = 40, damping: float = 1000.0,
+    def solve(self, start: FloatArray, *, limit: int = 40, damping: float = 50.0,
               first: FloatArray | None = None) -> Flight:  # fmt: skip
         """Return the flight reached from `start`, settled or the best of `limit` steps."""
         unknowns, mu = start.copy(), damping
@@ -266,7 +272,7 @@ class FlightSolver:
         seen = Secants()
         while steps < limit and size > FORCE_TOLERANCE * self.scale(flow):
             steps += 1
-            goal = max(0.02 * size if steps > 3 else 1.0, 0.3 * FORCE_TOLERANCE * self.scale(flow))
+            goal = max(LOOSE * size if steps > 3 else 1.0, 0.3 * FORCE_TOLERANCE * self.scale(flow))
             tangent = seen.correct(self.air_tangent(flow))
             trial, body_new, count = self.settle(unknowns, load, tangent, mu, goal, inner)
             if count >= inner:
