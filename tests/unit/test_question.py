@@ -88,7 +88,7 @@ def test_a_field_that_cannot_be_used_is_refused_with_its_limit(
 @pytest.mark.parametrize(
     ("angle", "tack", "port"),
     [
-        (45.0, None, False), (-45.0, None, True), (45.0, "port", True),
+        (45.0, None, False), (-45.0, None, True), (-45.0, "port", True),
         (45.0, "starboard", False), ("upwind", None, False), ("upwind", "port", True),
     ],
 )  # fmt: skip
@@ -98,6 +98,29 @@ def test_everything_is_solved_with_the_wind_from_starboard_and_the_tack_kept(
     found = question(asked(angle_deg=angle, tack=tack))
     assert found.port is port
     assert math.degrees(found.stream.wind_angle) == pytest.approx(45.0)
+
+
+@pytest.mark.parametrize(
+    ("fields", "said"),
+    [
+        ({"angle_deg": 45.0, "tack": "port"},
+         "tack = port: the angle 45° lies over the starboard side; leave tack out, or give the "
+         "angle as -45"),
+        ({"angle_deg": -45.0, "tack": "starboard"}, "tack = starboard: the angle -45° lies over"),
+        ({"wind_kn": None, "angle_deg": None, "apparent_wind_kn": 16.0, "tack": "port",
+          "apparent_angle_deg": 30.0}, "tack = port: the angle 30° lies over the starboard side"),
+    ],
+)  # fmt: skip
+def test_a_tack_that_contradicts_the_side_of_the_wind_is_refused(
+    fields: dict[str, object], said: str
+) -> None:
+    assert str(refused(**fields)).startswith(said)
+
+
+@pytest.mark.parametrize("angle", [180.0, -180.0])
+@pytest.mark.parametrize("tack", ["starboard", "port"])
+def test_dead_downwind_either_tack_will_do(angle: float, tack: str) -> None:
+    assert question(asked(angle_deg=angle, tack=tack)).port is (tack == "port")
 
 
 def test_both_tacks_ask_the_same_of_the_physics() -> None:

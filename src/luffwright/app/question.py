@@ -84,7 +84,15 @@ def _check_wind(name: str, value: float) -> float:
 def _signed(request: Request, angle: float) -> tuple[float, bool]:
     """Return the angle on the starboard tack and whether the boat is on port."""
     port = angle < 0.0 if request.tack is None else request.tack == "port"
-    return abs(angle), port
+    given = request.angle_deg if request.apparent_angle_deg is None else request.apparent_angle_deg
+    # Dead downwind either tack will do, and "upwind" takes the one asked for.
+    if not isinstance(given, float) or abs(given) == 180.0 or port is (given < 0.0):
+        return abs(angle), port
+    side = "port" if given < 0.0 else "starboard"
+    raise InputError(
+        "tack", request.tack, f"the angle {given:g}° lies over the {side} side",
+        f"leave tack out, or give the angle as {-given:g}",
+    )  # fmt: skip
 
 
 def _whole_area(boat: Boat) -> float:
