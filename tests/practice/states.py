@@ -23,6 +23,7 @@ from luffwright.app.trim import KEEL_CENTRE, moment_limit
 from luffwright.sails.flight import Flight, fly
 from luffwright.sails.measure import Section, sections, stay_sag, track_forces
 from luffwright.sails.plan import SailPlan
+from luffwright.sails.setting import Setting
 
 BOATS = ("marram", "dunlin", "eider")
 WINDS = (8.0, 12.0, 18.0)
@@ -70,20 +71,24 @@ class State:
         travel = next(entry for entry in self.plan.controls if entry.name == control)
         return max(2.0 * travel.step, 0.1 * (travel.high - travel.low))
 
-    def fly(self, stream: Stream | None = None, **change: float) -> State:
-        """Return the state after a change of controls (by, not to) or of the wind."""
+    def fly(self, **change: float) -> State:
+        """Return the state after a change of controls (by, not to)."""
         setting = self.flight.setting
         there = setting.changed(**{k: setting.value(k) + v for k, v in change.items()})
-        flight = fly(
-            self.plan, there, stream or self.flight.stream, self.sheet_zero,
-            mesh=MESH, near=self.flight,
-        )  # fmt: skip
+        return self._flown(there, self.flight.stream)
+
+    def blown(self, stream: Stream) -> State:
+        """Return the state in another wind, ropes untouched."""
+        return self._flown(self.flight.setting, stream)
+
+    def _flown(self, setting: Setting, stream: Stream) -> State:
+        flight = fly(self.plan, setting, stream, self.sheet_zero, mesh=MESH, near=self.flight)
         return replace(self, flight=flight)
 
     def stronger(self, share: float) -> State:
         """Return the state in more of the same wind, ropes untouched."""
         stream = self.flight.stream
-        return self.fly(replace(stream, profile=wind_profile(stream.profile.speed * (1 + share))))
+        return self.blown(replace(stream, profile=wind_profile(stream.profile.speed * (1 + share))))
 
     def resheeted(self, **change: float) -> State:
         """Return the state after a change, sheet re-set to the same chord angle low down."""

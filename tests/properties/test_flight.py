@@ -12,10 +12,9 @@ from hypothesis import strategies as st
 from luffwright.aboard.boat import Boat, load_boat
 from luffwright.air.stream import Stream
 from luffwright.air.wind import WindProfile, wind_profile
-from luffwright.sails.fabric import Line
 from luffwright.sails.flight import Flight, fly
 from luffwright.sails.measure import sections
-from luffwright.sails.plan import SailCut, SailPlan, Stay
+from luffwright.sails.plan import Line, SailCut, SailPlan, Stay
 from luffwright.sails.rigging import Mesh
 from luffwright.sails.setting import Setting
 from luffwright.sails.sheet_mark import mark_setting

@@ -65,7 +65,7 @@ class Flight:
 
     @property
     def settled(self) -> bool:
-        """Return whether the forces balance within the tolerance."""
+        """Return whether the forces balance within the tolerance [-]."""
         return bool(self.residual <= 1.0001 * FORCE_TOLERANCE * self.scale)
 
     def pull(self, name: str) -> float:
@@ -86,7 +86,7 @@ class Structure:
     stretch: FloatArray
 
     def guess(self) -> Guess:
-        """Return the strains and stretches as they are."""
+        """Return the strains [-] and stretches [m] as they are."""
         return Guess(self.cloth.strain, self.stretch)
 
 
@@ -99,7 +99,17 @@ class Guess:
 
 
 def foot_closure(plan: SailPlan) -> tuple[float, float]:
-    """Return how far the deck closes the foot of headsail and mainsail, 0 to 1."""
+    """Return how far the deck closes the foot of headsail and mainsail, 0 to 1.
+
+    Parameters
+    ----------
+    plan : SailPlan
+        Heights and luffs. [m]
+
+    Returns
+    -------
+    (float, float)
+    """
     gaps = (
         (plan.headsail_gear.tack[2] - plan.deck_height) / plan.headsail.luff,
         (plan.mainsail_gear.tack[2] - plan.deck_height) / plan.mainsail.luff,
@@ -132,14 +142,14 @@ class Secants:
     changes: tuple[FloatArray, ...] = ()
 
     def after(self, step: FloatArray, change: FloatArray) -> Secants:
-        """Return the memory with one more step, the oldest forgotten."""
+        """Return the memory with one more step [m] and its change [N], the oldest forgotten."""
         if float(step @ step) < 1e-16:
             return self
         keep = SECANTS - 1
         return Secants((*self.steps[-keep:], step), (*self.changes[-keep:], change))
 
     def correct(self, tangent: FloatArray) -> FloatArray:
-        """Return the tangent made true along the steps remembered, the newest last."""
+        """Return the tangent [N/m] made true along the steps remembered, the newest last."""
         out = tangent
         for step, change in zip(self.steps, self.changes, strict=True):
             out = out + np.outer(change - out @ step, step) / float(step @ step)
@@ -165,7 +175,7 @@ class FlightSolver:
         self.inertia = np.maximum(node_scale, 1.0)
 
     def structure(self, unknowns: FloatArray, guess: Guess | None = None) -> Structure:
-        """Return the forces of cloth, ropes, mast and contact on the unknowns, and stiffness."""
+        """Return the forces of cloth, ropes, mast and contact on the unknowns [N] at places [m]."""
         rigging, points = self.rigging, self.rigging.points
         places = points.constant + (self.matrix @ unknowns).reshape(-1, 3)
         gradient = rigging.constant_stiffness @ unknowns
@@ -193,20 +203,20 @@ class FlightSolver:
         return Structure(gradient - self.weight, stiffness, places, pulls, presses, cloth, stretch)
 
     def air(self, places: FloatArray, first: FloatArray | None) -> tuple[Flow, FloatArray]:
-        """Return the flow at the points' places and its force on the unknowns."""
+        """Return the flow at the points' places [m] and its force on the unknowns [N]."""
         flow = self.flow(places[: self.rigging.sail_nodes], first)
         return flow, self.sail_transposed @ flow.node_force.ravel()
 
     def flow(self, nodes: FloatArray, first: FloatArray | None) -> Flow:
-        """Return the flow around sails with their nodes there."""
+        """Return the flow around sails with their nodes there [m]."""
         return solve_flow(self.lattice, nodes, self.stream, self.water, self.density, first=first)
 
     def air_tangent(self, flow: Flow) -> FloatArray:
-        """Return how the air loads on the unknowns change with the unknowns."""
+        """Return how the air loads on the unknowns change with the unknowns [N/m]."""
         return self.on_unknowns(load_tangent(self.lattice, flow))
 
     def on_unknowns(self, tangent: FloatArray) -> FloatArray:
-        """Return a tangent of forces on the sails' nodes as one on the unknowns."""
+        """Return a tangent of forces on the sails' nodes as one on the unknowns [N/m]."""
         half = self.sail_transposed @ tangent
         return np.asarray((self.sail_transposed @ half.T).T)
 
@@ -216,7 +226,7 @@ class FlightSolver:
         return max(force, 20.0) / np.sqrt(self.rigging.sail_nodes)
 
     def ahead(self, now: Structure, step: FloatArray) -> Guess:
-        """Return the strains and stretches that a step of the points promises."""
+        """Return the strains [-] and stretches [m] that a step of the points [m] promises."""
         ropes = self.rigging.ropes
         stretch = np.zeros(len(ropes.names))
         linear_stretch(now.places, step, ropes.begin, ropes.point, ropes.length, stretch)
@@ -226,7 +236,7 @@ class FlightSolver:
         self, start: FloatArray, load: FloatArray, tangent: FloatArray, mu: float, goal: float,
         limit: int = 15,
     ) -> tuple[FloatArray, Structure, int]:  # fmt: skip
-        """Return the structure in balance with air loads that follow the shape linearly.
+        """Return the structure in balance with air loads [N] that follow the shape linearly.
 
         Newton on places, strains and stretches together: cloth and wire are so stiff that a
         sideways step of a centimetre would otherwise look like a load of tons. `mu` holds every
@@ -262,7 +272,7 @@ class FlightSolver:
 
     def solve(self, start: FloatArray, *, limit: int = 40, damping: float = 50.0,
               first: FloatArray | None = None) -> Flight:  # fmt: skip
-        """Return the flight reached from `start`, settled or the best of `limit` steps."""
+        """Return the flight reached from `start` [m], settled or the best of `limit` steps."""
         unknowns, mu = start.copy(), damping
         body = self.structure(unknowns)
         flow, load = self.air(body.places, first)
@@ -284,7 +294,7 @@ class FlightSolver:
             change = load_new - load
             missed = change - tangent @ (trial - unknowns)
             seen = seen.after(trial - unknowns, change)
-            wrong = float(np.linalg.norm(missed) / max(np.linalg.norm(change), 1e-9))
+            wrong = float(np.linalg.norm(missed)) / max(float(np.linalg.norm(change)), 1e-9)
             mu = min(mu * (0.2 if wrong < 0.3 else 0.6 if wrong < 0.6 else 2.5), 1e4)
             mu = 0.0 if mu < 1.0 else mu
             unknowns, body, flow, load, size = trial, body_new, flow_new, load_new, new
