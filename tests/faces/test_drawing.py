@@ -168,3 +168,30 @@ def test_within_a_page_it_brings_no_rules_of_its_own(
 ) -> None:
     assert "<style>" in sheet(flown, picture)
     assert "<style>" not in sheet(flown, picture, alone=False)
+
+
+@pytest.mark.parametrize("turned", [False, True])
+def test_a_catamaran_has_two_hulls_with_a_bow_each_in_its_sides_colour(
+    flown: FlyAnswer, mirrored: FlyAnswer, picture: BoatPicture, turned: bool
+) -> None:
+    two = replace(picture, beam_m=6.6, hull_spacing_m=5.0)
+    tree = drawn(mirrored if turned else flown, two)
+    for level in ("low", "middle", "top"):
+        (red,) = paths(part(tree, f"Section {level}"), PORT, 3.0)
+        (green,) = paths(part(tree, f"Section {level}"), STARBOARD, 3.0)
+        assert max(x for x, _ in red) < min(x for x, _ in green)
+        bows = [min(points, key=lambda p: p[1])[0] for points in (red, green)]
+        sail = paths(part(tree, f"Section {level}"), SAILS["headsail"], 3.4)[0]
+        real = length(list(zip(two.sails[0].sections[0].x_m, two.sails[0].sections[0].y_m)))
+        if level == "low":
+            assert bows[1] - bows[0] == pytest.approx(5.0 * length(sail) / real, rel=0.02)
+
+
+def test_from_windward_a_catamaran_looks_like_any_boat(
+    flown: FlyAnswer, picture: BoatPicture
+) -> None:
+    one, two = (
+        part(drawn(flown, it), "The sails from windward")
+        for it in (picture, replace(picture, hull_spacing_m=2.0))
+    )
+    assert ET.tostring(one) == ET.tostring(two)

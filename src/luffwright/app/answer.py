@@ -198,7 +198,8 @@ class BoatPicture:
 
     `stay_line_m`: the loaded forestay from deck to mast, `sheet_line_m`: lead, clew and where the
     sheet's line through the clew meets the luff; `luff_meet_share`: that place as a share of the
-    luff from the tack; `mast_m`: foot to top.
+    luff from the tack; `mast_m`: foot to top; `hull_spacing_m`: between the centrelines of two
+    hulls, 0 for one.
     """
 
     sails: tuple[SailPicture, ...]
@@ -211,6 +212,7 @@ class BoatPicture:
     bow_x_m: float
     stern_x_m: float
     beam_m: float
+    hull_spacing_m: float = 0.0
 
 
 @dataclass(frozen=True)

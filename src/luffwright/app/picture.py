@@ -82,5 +82,5 @@ def picture(asked: Question, flight: Flight, names: tuple[str, str]) -> BoatPict
         ),
         _points(mast), _points(boom), _points(stay), _points(np.array(line)),
         share if np.isfinite(share) else None, plan.deck_height, hull.bow_x,
-        -asked.boat.stern_aft, hull.beam,
+        -asked.boat.stern_aft, hull.beam, hull.hull_spacing,
     )  # fmt: skip

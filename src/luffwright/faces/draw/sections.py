@@ -13,13 +13,13 @@ from luffwright.app.answer import (
     SailReading,
     SectionPicture,
 )
+from luffwright.faces.draw.deck import aftmost, deck
 from luffwright.faces.draw.ink import (
     FAINT,
     INK,
     MUTED,
-    PORT,
+    PAPER,
     SAILS,
-    STARBOARD,
     TROUBLE,
     WIND,
     Hand,
@@ -45,7 +45,7 @@ from luffwright.faces.words import (
 
 LEVELS = ("low", "middle", "top")
 WIDTH, PANEL, TALLEST = 390.0, 130.0, 284.0
-_HEAD, _ARROW_PX, _GAP_PX = 44.0, 40.0, 13.0
+_HEAD, _ARROW_PX, _GAP_PX = 54.0, 40.0, 13.0
 _ROW = 31.0
 
 
@@ -65,12 +65,12 @@ def sections(answer: FlyAnswer, picture: BoatPicture, turn: float) -> tuple[list
     room = _room(picture, turn)
     for column, level in enumerate(LEVELS):
         view = _view(picture, column, turn, room)
-        parts = [*_deck(picture, view), *_head(picture, level, column, view)]
+        parts = [*deck(picture, view), *_head(picture, level, column, view)]
         for sail in picture.sails:
             parts += _sail(sail, level, answer, view)
         drawn.append(group(parts, f"Section {level}"))
     rows = _rows(answer)
-    below = _HEAD + room + 24.0
+    below = _HEAD + room + 34.0
     for count, (title, colour, cells) in enumerate(rows):
         drawn.append(_row(below + count * _ROW, title, colour, cells))
     below += len(rows) * _ROW
@@ -94,38 +94,13 @@ def _room(picture: BoatPicture, turn: float) -> float:
 def _extent(picture: BoatPicture) -> list[Point]:
     """Return the points of sails and deck that a panel has to show [m]."""
     points = [it for sail in picture.sails for cut in sail.sections for it in _points(cut)]
-    aft = min(x for x, _ in points) - 0.4
+    aft = aftmost(picture)
     half = 0.5 * picture.beam_m
     return [*points, (picture.bow_x_m, 0.0), (aft, half), (aft, -half)]
 
 
 def _points(section: SectionPicture) -> list[Point]:
     return list(zip(section.x_m, section.y_m, strict=True))
-
-
-def _deck(picture: BoatPicture, view: View) -> list[str]:
-    """Return the deck's edge as far as the sails reach, its two sides, and the centreline."""
-    aft = min(x for sail in picture.sails for it in sail.sections for x in it.x_m) - 0.4
-    shares = [0.05 * step for step in range(21)]
-    parts = []
-    for side in (1.0, -1.0):
-        edge = [view.page(_edge(picture, aft, share, side)) for share in shares]
-        parts.append(polyline(edge, Pen(FAINT, 1.2)))
-        # The boat's own left side is port, whichever way the section is turned.
-        colour = PORT if edge[-1][0] < view.page((0.0, 0.0))[0] else STARBOARD
-        parts.append(polyline(edge[1:4], Pen(colour, 3.0)))
-    middle = [view.page((picture.bow_x_m, 0.0)), view.page((aft, 0.0))]
-    return [*parts, polyline(middle, Pen(FAINT, 1.0, "2 4"))]
-
-
-def _edge(picture: BoatPicture, aft: float, share: float, side: float) -> Point:
-    """Return a point of the deck's edge, from the bow (0) aft (1): drawn, not measured."""
-    reach = share * (picture.bow_x_m - aft) / max(picture.bow_x_m - picture.stern_x_m, 0.1)
-    breadth = min(1.0, 2.0 * reach)
-    return (
-        picture.bow_x_m + share * (aft - picture.bow_x_m),
-        0.5 * side * picture.beam_m * (1.0 - (1.0 - breadth) ** 2),
-    )
 
 
 def _head(picture: BoatPicture, level: str, column: int, view: View) -> list[str]:
@@ -152,7 +127,8 @@ def _wind(section: SectionPicture, view: View) -> str:
     near, far = _GAP_PX / view.scale, (_GAP_PX + _ARROW_PX) / view.scale
     head = view.page((luff[0] + near * up[0], luff[1] + near * up[1]))
     tail = view.page((luff[0] + far * up[0], luff[1] + far * up[1]))
-    return arrow(tail, head, Pen(WIND, 3.0))
+    # A rim of paper keeps it apart from the marks on the bow.
+    return polyline([tail, head], Pen(PAPER, 7.0)) + arrow(tail, head, Pen(WIND, 3.0))
 
 
 def _sail(sail: SailPicture, level: str, answer: FlyAnswer, view: View) -> list[str]:
@@ -176,8 +152,9 @@ def _reading(answer: FlyAnswer, sail: SailPicture, level: str) -> LevelReading |
     return None
 
 
-Cell = tuple[str, bool]
+Cell = tuple[str, Hand]
 Row = tuple[str, str, list[Cell]]
+_CALM, _LOUD, _QUIET = Hand(14, INK), Hand(14, TROUBLE, bold=True), Hand(12, MUTED)
 
 
 def _rows(answer: FlyAnswer) -> list[Row]:
@@ -205,12 +182,12 @@ def _tuft_cells(levels: Sequence[LevelReading | None]) -> list[tuple[str, list[C
 
 
 def _cell(words: str) -> Cell:
-    """Return the words on a tuft and whether it is in trouble."""
-    return words, words.startswith(("lifts", "stalls"))
+    """Return the words on a tuft, written out loud where it is in trouble."""
+    return words, _LOUD if words.startswith(("lifts", "stalls")) else _CALM
 
 
 def _shape(level: LevelReading | None) -> Cell:
-    return (f"{level.camber_pct:.0f} %, {level.twist_deg:.0f}°" if level else ""), False
+    return (f"{level.camber_pct:.0f} %, {level.twist_deg:.0f}°" if level else ""), _QUIET
 
 
 def _row(top: float, title: str, colour: str, cells: Sequence[Cell]) -> str:
@@ -219,8 +196,7 @@ def _row(top: float, title: str, colour: str, cells: Sequence[Cell]) -> str:
         polyline([(9.0, top - 3.0), (9.0, top + 16.0)], Pen(colour, 4.0)),
         label((17.0, top + 2.0), title, Hand(10.5, MUTED)),
     ]
-    for column, (text, trouble) in enumerate(cells):
-        hand = Hand(14, TROUBLE if trouble else INK, bold=trouble)
+    for column, (text, hand) in enumerate(cells):
         parts.append(label(((column + 0.5) * PANEL, top + 17.0), text, hand, "middle"))
     return group(parts, title)
 

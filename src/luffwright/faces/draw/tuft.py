@@ -70,7 +70,10 @@ def tufts(section: Sequence[Point], level: LevelReading, view: View) -> list[str
 
 
 def _along(section: Sequence[Point], near: float, side: float, view: View) -> str:
-    steps = [near + share * _LENGTH_PX / view.scale for share in (0.0, 0.25, 0.5, 0.75, 1.0)]
+    # On a short chord a tuft of full length would follow the whole sail.
+    longest = 0.45 * hypot(section[-1][0] - section[0][0], section[-1][1] - section[0][1])
+    length = min(_LENGTH_PX / view.scale, longest)
+    steps = [near + share * length for share in (0.0, 0.25, 0.5, 0.75, 1.0)]
     off = side * _OFF_PX / view.scale
     return polyline([view.page(place_on(section, it).away(0.0, off)) for it in steps], _CALM)
 
