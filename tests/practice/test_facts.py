@@ -351,8 +351,11 @@ def attached(state: State) -> tuple[list[float], list[float]]:
 
 @pytest.mark.practice(fact="J1")
 def test_the_headsail_gains_and_the_mainsail_loses_by_the_other() -> None:
+    """From states that are not pressed to spill: a luffing sail has no attached flow to compare."""
     verdicts: dict[str, list[Verdict]] = {}
     for case, state in starts():
+        if state.pressed:
+            continue
         both, single = attached(state)
         share = sum(both) / sum(single)
         verdicts[case] = [both[0] > single[0], both[1] < single[1], 0.85 <= share <= 1.0]

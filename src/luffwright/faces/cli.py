@@ -187,7 +187,7 @@ def _show(
 
 
 def _draw(answer: FlyAnswer, picture: BoatPicture | None, svg: Path) -> None:
-    if picture is None:
+    if picture is None or answer.status == "failed":
         say("Nothing is drawn: the sails did not settle into a shape.", 0)
         return
     from luffwright.faces.draw.sheet import sheet  # noqa: PLC0415  # drawn only when asked for

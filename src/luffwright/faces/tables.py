@@ -15,28 +15,35 @@ from luffwright.app.answer import (
     FlyAnswer,
     SailReading,
     TrimAnswer,
+    Why,
     Worth,
 )
 from luffwright.faces.words import (
     LEVELS,
     apparent_words,
+    at_best,
     capital,
+    gains,
     headsail_word,
     helm_words,
     inside_words,
     leech_words,
     minutes,
     missing_words,
+    move_alone,
     outside_words,
     rope_word,
     sail_word,
     shares_key,
+    shroud_word,
     side,
     status_words,
     wind_words,
 )
 
 Parts = list[RenderableType]
+LEAST_KN = 0.05
+"""What carries less is told as slack."""
 
 
 def fly_tables(answer: FlyAnswer) -> Parts:
@@ -46,12 +53,15 @@ def fly_tables(answer: FlyAnswer) -> Parts:
 
 def trim_tables(answer: TrimAnswer) -> Parts:
     """Return the answer of `trim`: the order of work, then what should be seen."""
-    parts = [_heading(answer), *_trouble(answer)]
-    if answer.leave_it is True:
+    parts: Parts = [_heading(answer)]
+    if answer.status == "failed":
+        parts += _trouble(answer)
+    elif answer.leave_it is True:
         parts.append(_strong("LEAVE IT: nothing here is worth touching now."))
     elif answer.leave_it:
         parts.append(_strong(f"LEAVE IT. Look again: {answer.leave_it}"))
-    parts += [*_work_table(answer), *_rest_table(answer), *_why(answer), *_reading(answer)]
+    parts += [*_work_table(answer), *_rest_table(answer), *_why(answer)]
+    parts += [*_chosen(answer), *_reading(answer)]
     search = answer.search
     source = "from a stored table" if search.from_table else f"{search.seconds:.0f} s"
     return [*parts, _small(f"Searched {search.evaluations} settings ({source}).")]
@@ -83,9 +93,11 @@ def _heading(answer: FlyAnswer) -> Text:
     text = Text(f"\n{capital(side(conditions.angle_deg))} tack", "bold")
     text.append(f": true wind {wind_words(conditions)}, waves {conditions.wave_height_m:.1f} m\n")
     text.append(f"Apparent wind {apparent_words(conditions)}\n")
-    text.append(f"Speed {boat.speed_kn:.1f} kn{about}, made good {_made_good(boat.vmg_kn)}, ")
-    text.append(f"heel {boat.heel_deg:.0f}°, leeway {boat.leeway_deg:.0f}°, ")
-    text.append(f"helm {helm_words(boat)}\n")
+    held = "Held at" if answer.method.hull.endswith("held") else "Speed"
+    text.append(f"{held} {boat.speed_kn:.1f} kn{about}, made good {_made_good(boat.vmg_kn)}, ")
+    text.append(f"heel {boat.heel_deg:.0f}°, leeway {boat.leeway_deg:.0f}°")
+    # That it is not computed stands at the end of all.
+    text.append("\n" if boat.rudder_deg is None else f",\nhelm {helm_words(boat)}\n")
     return text
 
 
@@ -155,25 +167,57 @@ def _cost(worth: Worth | None) -> str:
 
 
 def _why(answer: TrimAnswer) -> Parts:
-    if not answer.why:
-        return []
+    """Return what limits the boat, then what each step of the work brings."""
     headsail = headsail_word(answer.sails)
-    table = _table("", "why")
     places = {name: str(count) for count, name in enumerate(answer.order, start=1)}
-    for entry in answer.why:
-        rope = rope_word(entry.control, headsail).upper()
-        # A move already begins with its rope.
-        text = entry.text if entry.text.startswith(rope) else f"{rope}: {entry.text}"
-        table.add_row(places.get(entry.control, ""), Text(text))
-    return [table]
+    limits: Parts = [
+        _plain(f"{capital(entry.text)}. More drive would press her beyond that.")
+        for entry in answer.why
+        if entry.control == "heel"
+    ]
+    told = [entry for entry in answer.why if entry.control != "heel"]
+    steps = [(entry, gains(entry.text)) for entry in told]
+    table = _table("", "what each step brings", "drive", "heeling", right=(2, 3))
+    for entry, step in steps:
+        if step:
+            table.add_row(places.get(entry.control, ""), *(Text(cell) for cell in step))
+    others = _table("", "why")
+    for entry, step in steps:
+        if not step:
+            others.add_row(places.get(entry.control, ""), Text(_reason(entry, headsail)))
+    return [*limits, *(it for it in (table, others) if it.row_count)]
+
+
+def _reason(entry: Why, headsail: str) -> str:
+    """Return a reason that begins with its rope, which a move does by itself."""
+    rope, text = rope_word(entry.control, headsail).upper(), move_alone(entry.text)
+    return text if text.startswith(rope) else f"{rope}: {text}"
+
+
+def _chosen(answer: TrimAnswer) -> Parts:
+    """Return what tufts in trouble mean where the search has put the sails."""
+    if answer.status not in ("stalled", "luffing"):
+        return []
+    return [
+        _plain(
+            f"{at_best(answer.sails)} Speed and heel are held for this: whether she would sail "
+            "faster with them streaming shows only when her balance is computed, and it is not yet."
+        )
+    ]
 
 
 def _reading(answer: FlyAnswer) -> Parts:
-    """Return what is seen, felt and carried, the cautions, and how it was reached."""
+    """Return what is seen, felt and carried, the cautions, and how it was reached.
+
+    Of a state that did not settle, nothing is seen nor carried.
+    """
+    if answer.status == "failed":
+        return [*_cautions(answer.cautions), *_method(answer)]
     headsail = headsail_word(answer.sails)
     parts: Parts = [_sail_table(sail, headsail) for sail in answer.sails]
     parts.append(_small(f"{shares_key(answer.sails)}Depth and where it is deepest: of the chord."))
-    return [*parts, _loads(answer, headsail), *_cautions(answer.cautions), *_method(answer)]
+    parts += [_loads(answer, headsail), *_stays(answer)]
+    return [*parts, *_cautions(answer.cautions), *_method(answer)]
 
 
 def _sail_table(sail: SailReading, headsail: str) -> Table:
@@ -203,19 +247,39 @@ def _state(words: str) -> Text:
 
 
 def _loads(answer: FlyAnswer, headsail: str) -> Table:
-    table = _table("carries", "load", "of its break", "sag", right=(1, 2, 3))
+    table = _table("ropes", "load", "of its break", right=(1, 2))
     for name, load in answer.loads.items():
-        known = load.breaking_pct is not None and load.load_kn >= 0.05
-        share = f"{load.breaking_pct:.0f} %" if known else "–"
-        table.add_row(_rope(name, headsail), _load(load.load_kn), share, "")
-    for name, stay in answer.stays.items():
-        sag = "" if stay.sag_pct is None else f"{stay.sag_pct:.1f} % of its length"
-        table.add_row(_rope(name, headsail), _load(stay.load_kn), "", sag)
+        share = "–"
+        if load.breaking_pct is not None and load.load_kn >= LEAST_KN:
+            share = f"{load.breaking_pct:.0f} %" if load.breaking_pct >= 1.0 else "under 1 %"
+        table.add_row(_rope(name, headsail), _load(load.load_kn), share)
     return table
 
 
+def _stays(answer: FlyAnswer) -> Parts:
+    """Return the stays as one goes round the mast: forestay, backstay, pairs of shrouds."""
+    stays = dict(answer.stays)
+    if not stays:
+        return []
+    table = _table("stays", "load", "", right=(1,))
+    for name in ("forestay", "backstay"):
+        if name in stays:
+            stay = stays.pop(name)
+            sag = "" if stay.sag_pct is None else f"sag {stay.sag_pct:.1f} % of its length"
+            table.add_row(Text(name.upper(), "bold"), _load(stay.load_kn), sag)
+    pairs = [name.removesuffix("_windward") for name in stays if name.endswith("_windward")]
+    for name in pairs:
+        windward, leeward = (stays.pop(f"{name}_{it}", None) for it in ("windward", "leeward"))
+        lee = f"to windward, {_load(leeward.load_kn)} to leeward" if leeward else "to windward"
+        load = _load(windward.load_kn) if windward else ""
+        table.add_row(Text(shroud_word(name).upper(), "bold"), load, lee)
+    for name, stay in stays.items():
+        table.add_row(Text(name.replace("_", " ").upper(), "bold"), _load(stay.load_kn), "")
+    return [table]
+
+
 def _load(load_kn: float) -> str:
-    return f"{load_kn:.1f} kN" if load_kn >= 0.05 else "slack"
+    return f"{load_kn:.1f} kN" if load_kn >= LEAST_KN else "slack"
 
 
 def _cautions(cautions: tuple[Caution, ...]) -> Parts:
@@ -250,6 +314,10 @@ def _rope(name: str, headsail: str) -> Text:
 
 def _strong(line: str) -> RenderableType:
     return Padding(Text(line, "bold"), (0, 0, 1, 1))
+
+
+def _plain(line: str) -> RenderableType:
+    return Padding(Text(line), (0, 0, 1, 1))
 
 
 def _small(line: str) -> RenderableType:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 from luffwright.app.answer import BoatState, Conditions, LevelReading, SailReading, Status
 
 LEVELS = ("top", "middle", "low")
@@ -51,6 +53,72 @@ def sail_word(sail: SailReading, headsail: str) -> str:
 def status_words(status: Status) -> str:
     """Return the status of a state as one says it."""
     return {"failed": "Not settled"}.get(status, capital(status))
+
+
+def at_best(sails: tuple[SailReading, ...]) -> str:
+    """Return which tufts are in trouble where the search has put the sails, as a calm sentence."""
+    headsail = headsail_word(sails)
+    told = []
+    for trouble, tuft in (("stalled", "outside tufts stall"), ("lifting", "inside tufts lift")):
+        places = [
+            f"{sail_word(sail, headsail)} {' and '.join(levels)}"
+            for sail in sails
+            if (levels := [it.level for it in sail.levels if trouble in (it.windward, it.leeward)])
+        ]
+        if places:
+            told.append(f"{tuft} ({', '.join(places)})")
+    return capital(f"{'; '.join(told)} at the most drive.") if told else ""
+
+
+def gains(text: str) -> tuple[str, str, str] | None:
+    """Return a step of trim as move, drive and heeling moment in words; nothing where the step
+    tells none.
+
+    Examples
+    --------
+    >>> gains("GENOA CAR 2 holes aft (hole 7 → hole 9): drive +1.2 %, heeling moment -0.0 %")
+    ('GENOA CAR 2 holes aft', '1.2 % more', 'the same')
+    """
+    found = _STEP.fullmatch(text)
+    return (found["move"], _more(found["drive"]), _more(found["moment"])) if found else None
+
+
+def move_alone(text: str) -> str:
+    """Return a step's text without the marks it leads from and to.
+
+    Examples
+    --------
+    >>> move_alone("GENOA CAR 2 holes aft (hole 7 → hole 9): opens the top")
+    'GENOA CAR 2 holes aft: opens the top'
+    """
+    return _FROM_TO.sub("", text)
+
+
+_FROM_TO = re.compile(r" \([^()]*→[^()]*\)")
+_STEP = re.compile(
+    r"(?P<move>[^(:]*?)(?: \([^()]*→[^()]*\))?: "
+    r"drive (?P<drive>[+-][\d.]+) %, heeling moment (?P<moment>[+-][\d.]+) %"
+)
+
+
+def _more(change_pct: str) -> str:
+    """Return a change in per cent as more, less or the same."""
+    change = float(change_pct)
+    if abs(change) < 0.05:
+        return "the same"
+    return f"{abs(change):.1f} % {'more' if change > 0.0 else 'less'}"
+
+
+def shroud_word(name: str) -> str:
+    """Return the deck's word for a pair of shrouds.
+
+    Examples
+    --------
+    >>> shroud_word("aft_lower")
+    'aft lower shroud'
+    """
+    words = name.replace("_", " ")
+    return words if "shroud" in words else f"{words} shroud"
 
 
 def wind_words(conditions: Conditions) -> str:
@@ -148,6 +216,7 @@ _MISSING = {
     "sails.levels.windward_lifting_pct": "for which share of the time a tuft lifts or stalls",
     "sails.levels.leeward_stalled_pct": "for which share of the time a tuft lifts or stalls",
     "sails.levels.leech_stalled_pct": "for which share of the time a tuft lifts or stalls",
+    "balance of speed, heel and leeway (held)": "the balance of speed, heel and leeway",
     "worth.loss_down_kn": "what each control is worth in speed and time",
     "worth.loss_up_kn": "what each control is worth in speed and time",
     "worth.minutes_per_hour": "what each control is worth in speed and time",

@@ -157,7 +157,7 @@ class Secants:
 
 
 class FlightSolver:
-    """Newton on one boat put together: keeps the sparse map and the lattice, no state of a solve."""
+    """Newton on one boat put together: keeps the sparse map and lattice, no state of a solve."""
 
     def __init__(self, rigging: Rigging, air: Lattice, stream: Stream, density: float) -> None:
         self.rigging, self.lattice, self.stream, self.density = rigging, air, stream, density

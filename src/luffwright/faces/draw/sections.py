@@ -74,9 +74,12 @@ def sections(answer: FlyAnswer, picture: BoatPicture, turn: float) -> tuple[list
     for count, (title, colour, cells) in enumerate(rows):
         drawn.append(_row(below + count * _ROW, title, colour, cells))
     below += len(rows) * _ROW
-    key = f"{shares_key(answer.sails)}Depth in % of the chord."
-    drawn.append(label((17.0, below), key, Hand(9.5, MUTED)))
-    return drawn, below + 14.0
+    key = "Bold, at the bows: the apparent wind at that height. Depth: in % of the chord."
+    for line in (shares_key(answer.sails).strip(), key):
+        if line:
+            drawn.append(label((17.0, below), line, Hand(9.5, MUTED)))
+            below += 13.0
+    return drawn, below
 
 
 def _view(picture: BoatPicture, column: int, turn: float, height: float) -> View:

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from textwrap import wrap
 
-from luffwright.app.answer import BoatPicture, FlyAnswer
+from luffwright.app.answer import BoatPicture, FlyAnswer, TrimAnswer
 from luffwright.faces.draw.ink import INK, MUTED, TROUBLE, Hand, document, group, label
 from luffwright.faces.draw.profile import profile
 from luffwright.faces.draw.sections import readings_told, sections
-from luffwright.faces.words import capital, side, status_words, wind_words
+from luffwright.faces.words import at_best, capital, side, status_words, wind_words
 
 WIDTH = 390.0
 _BROAD = 4.0 / 3.0
@@ -71,6 +71,11 @@ def _heading(answer: FlyAnswer) -> tuple[str, list[str], float]:
     ]
     if answer.status == "converged":
         return title, words, 54.0
-    for count, line in enumerate(wrap(f"{status_words(answer.status)}: {answer.reason}", 48)):
-        words.append(label((12.0, 62.0 + 16.0 * count), line, Hand(13, TROUBLE, bold=True)))
+    told = f"{status_words(answer.status)}: {answer.reason}"
+    hand = Hand(13, TROUBLE, bold=True)
+    if isinstance(answer, TrimAnswer) and answer.status != "failed":
+        # What the search has chosen is no alarm.
+        told, hand = at_best(answer.sails), Hand(13, INK)
+    for count, line in enumerate(wrap(told, 48)):
+        words.append(label((12.0, 62.0 + 16.0 * count), line, hand))
     return title, words, 58.0 + 16.0 * (len(words) - 2)
