@@ -121,6 +121,17 @@ def test_the_drawing_is_written_where_it_is_wanted(crew: Crew, tmp_path: Path) -
     assert (tmp_path / "sails.svg").read_text(encoding="utf-8").startswith("<svg")
 
 
+def test_sails_that_did_not_settle_are_not_drawn(
+    crew: Crew, flown: FlyAnswer, picture: BoatPicture, tmp_path: Path
+) -> None:
+    failed = replace(flown, status="failed", reason="they flog")
+    crew.invent("fly", SimpleNamespace(answer=failed, picture=picture))
+    code, _, err = crew.run("fly", *STATE, "--svg", str(tmp_path / "sails.svg"))
+    assert code == 3
+    assert "Nothing is drawn" in err
+    assert not (tmp_path / "sails.svg").exists()
+
+
 def test_a_folder_that_is_not_there_is_refused_in_words(crew: Crew, tmp_path: Path) -> None:
     code, _, err = crew.run("fly", *STATE, "--svg", str(tmp_path / "none" / "sails.svg"))
     assert code == 2

@@ -10,7 +10,7 @@ from xml.etree import ElementTree as ET
 
 import pytest
 
-from luffwright.app.answer import BoatPicture, FlyAnswer
+from luffwright.app.answer import BoatPicture, FlyAnswer, TrimAnswer
 from luffwright.faces.draw.ink import PORT, SAILS, STARBOARD, TROUBLE
 from luffwright.faces.draw.sheet import sheet
 
@@ -168,6 +168,23 @@ def test_within_a_page_it_brings_no_rules_of_its_own(
 ) -> None:
     assert "<style>" in sheet(flown, picture)
     assert "<style>" not in sheet(flown, picture, alone=False)
+
+
+def test_what_the_search_chose_is_no_alarm_in_the_drawing(
+    trimmed: TrimAnswer, picture: BoatPicture
+) -> None:
+    tree = drawn(replace(trimmed, status="stalled", reason="genoa stalled low down"), picture)
+    heading = " ".join(words(part(tree, tree.findtext(f"{SVG}title") or "")))
+    assert "At the most drive outside tufts stall" in heading
+    assert "Stalled" not in heading
+    assert TROUBLE not in ET.tostring(part(tree, tree.findtext(f"{SVG}title") or ""), "unicode")
+
+
+def test_trouble_is_told_in_neither_red_nor_green() -> None:
+    red, green, blue = (int(TROUBLE[n : n + 2], 16) for n in (1, 3, 5))
+    # Magenta: red and blue alike, little green; so no side of the boat is meant.
+    assert green < 0.2 * red
+    assert blue > 0.6 * red
 
 
 @pytest.mark.parametrize("turned", [False, True])

@@ -8,7 +8,15 @@ from dataclasses import replace
 import pytest
 from rich.console import Console, RenderableType
 
-from luffwright.app.answer import Caution, FlyAnswer, LoadReading, TrimAnswer, Why, Worth
+from luffwright.app.answer import (
+    Caution,
+    FlyAnswer,
+    LoadReading,
+    StayReading,
+    TrimAnswer,
+    Why,
+    Worth,
+)
 from luffwright.faces.tables import boats_table, check_table, fly_tables, trim_tables
 
 # Words of the method that mean nothing on deck.
@@ -71,13 +79,75 @@ def test_a_worth_that_is_not_computed_is_not_told_as_small(trimmed: TrimAnswer) 
     assert "min an hour" not in text
 
 
-def test_a_move_is_numbered_as_in_the_order_and_its_rope_is_named_once(
+def test_a_step_is_numbered_as_in_the_order_and_its_gains_are_told_without_signs(
     trimmed: TrimAnswer,
 ) -> None:
-    why = (Why("lead", "GENOA CAR 2 holes aft (5 → 7): drive +1.2 %"), Why("sheet", "closes it"))
+    move = "GENOA CAR 2 holes aft (hole 5 from forward → hole 7 from forward)"
+    told = ("drive +1.2 %, heeling moment -0.4 %", "drive -0.0 %, heeling moment +0.0 %")
+    why = (Why("lead", f"{move}: {told[0]}"), Why("sheet", f"GENOA SHEET 1 hand ease: {told[1]}"))
     text = shown(*trim_tables(replace(trimmed, why=why)))
-    assert " 2  GENOA CAR 2 holes aft (5 → 7): drive +1.2 %" in text
+    assert re.search(r" 2  GENOA CAR 2 holes aft +1.2 % more +0.4 % less", text)
+    assert re.search(r" 3  GENOA SHEET 1 hand ease +the same +the same", text)
+    assert "→" not in text
+
+
+def test_a_reason_without_figures_keeps_its_words_and_names_its_rope_once(
+    trimmed: TrimAnswer,
+) -> None:
+    lost = "GENOA CAR 1 hole aft (5 → 6): the sails do not settle on the way"
+    why = (Why("lead", lost), Why("sheet", "closes it"))
+    text = shown(*trim_tables(replace(trimmed, why=why)))
+    assert " 2  GENOA CAR 1 hole aft: the sails do not settle on the way" in text
     assert " 3  GENOA SHEET: closes it" in text
+
+
+def test_what_limits_the_boat_stands_above_what_each_step_brings(trimmed: TrimAnswer) -> None:
+    limit = Why("heel", "heeling moment at its limit: what she bears at 20° heel")
+    text = shown(*trim_tables(replace(trimmed, why=(limit, *trimmed.why))))
+    assert "Heeling moment at its limit: what she bears at 20° heel." in text
+    assert "HEEL:" not in text
+    assert text.index("Heeling moment at its limit") < text.index("opens the top")
+
+
+def test_stalled_tufts_at_the_best_setting_are_a_note_and_no_alarm(trimmed: TrimAnswer) -> None:
+    odd = replace(trimmed, status="stalled", reason="genoa stalled to leeward low down")
+    text = " ".join(shown(*trim_tables(odd)).split())
+    assert "Stalled" not in text
+    # The fixture's genoa stalls outside low down and lifts inside at the top.
+    assert (
+        "At the most drive outside tufts stall (genoa low), inside tufts lift (genoa top)" in text
+    )
+    assert "Speed and heel are held" in text
+    assert text.index("set, in this order") < text.index("At the most drive")
+
+
+def test_stays_are_told_forestay_first_and_shrouds_in_pairs(flown: FlyAnswer) -> None:
+    stays = {
+        "aft_lower_leeward": StayReading(2.5), "aft_lower_windward": StayReading(4.4),
+        "cap_shroud_leeward": StayReading(0.01), "cap_shroud_windward": StayReading(7.9),
+        "backstay": StayReading(12.2), "forestay": StayReading(13.1, 1.2),
+    }  # fmt: skip
+    text = shown(*fly_tables(replace(flown, stays=stays)))
+    lines = [" ".join(line.split()) for line in text.splitlines()]
+    told = [
+        "FORESTAY 13.1 kN sag 1.2 % of its length",
+        "BACKSTAY 12.2 kN",
+        "AFT LOWER SHROUD 4.4 kN to windward, 2.5 kN to leeward",
+        "CAP SHROUD 7.9 kN to windward, slack to leeward",
+    ]
+    first = lines.index(told[0])
+    assert lines[first : first + 4] == told
+
+
+@pytest.mark.parametrize("of_trim", [False, True])
+def test_of_a_state_that_did_not_settle_no_tuft_load_or_order_is_told(
+    flown: FlyAnswer, trimmed: TrimAnswer, of_trim: bool
+) -> None:
+    lost = replace(trimmed if of_trim else flown, status="failed", reason="the sails flog")
+    text = shown(*(trim_tables(lost) if isinstance(lost, TrimAnswer) else fly_tables(lost)))
+    assert "NOT SETTLED: the sails flog" in text
+    assert not re.search("tuft|kN|in this order", text)
+    assert "WARNING" in text
 
 
 def test_what_is_not_computed_is_named_in_deck_words(flown: FlyAnswer) -> None:
@@ -93,13 +163,13 @@ def test_a_rope_that_carries_nothing_is_slack(flown: FlyAnswer) -> None:
 
 
 @pytest.mark.parametrize(
-    ("advice", "said"), [(True, "LEAVE IT"), ("at 15 kn true", "Look again: at 15 kn true")]
+    ("advice", "said"), [(True, "LEAVE IT."), ("at 15 kn true", "Look again: at 15 kn true")]
 )
-def test_leaving_it_alone_is_said_before_any_control(
+def test_leaving_it_alone_is_said_before_anything(
     trimmed: TrimAnswer, advice: bool | str, said: str
 ) -> None:
     text = shown(*trim_tables(replace(trimmed, leave_it=advice)))
-    assert text.index(said) < text.index("BACKSTAY")
+    assert said in text.strip().splitlines()[0]
 
 
 def test_what_did_not_settle_is_said_before_any_control(flown: FlyAnswer) -> None:

@@ -53,18 +53,25 @@ def fly_tables(answer: FlyAnswer) -> Parts:
 
 def trim_tables(answer: TrimAnswer) -> Parts:
     """Return the answer of `trim`: the order of work, then what should be seen."""
-    parts: Parts = [_heading(answer)]
     if answer.status == "failed":
-        parts += _trouble(answer)
-    elif answer.leave_it is True:
-        parts.append(_strong("LEAVE IT: nothing here is worth touching now."))
-    elif answer.leave_it:
-        parts.append(_strong(f"LEAVE IT. Look again: {answer.leave_it}"))
+        return [_heading(answer), *_trouble(answer), *_reading(answer)]
+    parts: Parts = [*_leave(answer), _heading(answer)]
     parts += [*_work_table(answer), *_rest_table(answer), *_why(answer)]
     parts += [*_chosen(answer), *_reading(answer)]
     search = answer.search
     source = "from a stored table" if search.from_table else f"{search.seconds:.0f} s"
     return [*parts, _small(f"Searched {search.evaluations} settings ({source}).")]
+
+
+def _leave(answer: TrimAnswer) -> Parts:
+    """Return that nothing is to be done, where that is so."""
+    if answer.leave_it is True:
+        line = "LEAVE IT. All changes together would bring less than 1 % more drive."
+    elif answer.leave_it:
+        line = f"LEAVE IT. Look again: {answer.leave_it}"
+    else:
+        return []
+    return [Padding(Text(line, "bold"), (1, 0, 0, 1))]
 
 
 def check_table(boat: str, findings: Sequence[Caution]) -> RenderableType:

@@ -61,13 +61,13 @@ def at_best(sails: tuple[SailReading, ...]) -> str:
     told = []
     for trouble, tuft in (("stalled", "outside tufts stall"), ("lifting", "inside tufts lift")):
         places = [
-            f"{sail_word(sail, headsail)} {' and '.join(levels)}"
+            f"{sail_word(sail, headsail)} {', '.join(levels)}"
             for sail in sails
             if (levels := [it.level for it in sail.levels if trouble in (it.windward, it.leeward)])
         ]
         if places:
-            told.append(f"{tuft} ({', '.join(places)})")
-    return capital(f"{'; '.join(told)} at the most drive.") if told else ""
+            told.append(f"{tuft} ({'; '.join(places)})")
+    return f"At the most drive {', '.join(told)}." if told else ""
 
 
 def gains(text: str) -> tuple[str, str, str] | None:
