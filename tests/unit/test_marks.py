@@ -43,9 +43,15 @@ def test_a_move_says_rope_count_verb_and_from_where_to_where() -> None:
         (0.24, "2 hands 2 fingers"),
         (-0.24, "2 hands 2 fingers"),
         (0.099, "1 hand"),
+        (0.98, "9 hands 4 fingers"),
+        (1.0, "1 m"),
+        (5.34, "5 m 3 hands"),
+        (5.96, "6 m"),
     ],
 )
-def test_rope_is_measured_in_hands_and_fingers(length: float, words: str) -> None:
+def test_rope_is_measured_in_hands_and_fingers_and_by_the_metre_when_long(
+    length: float, words: str
+) -> None:
     assert hands(length) == words
 
 

@@ -44,16 +44,21 @@ class Mark:
 
 
 def hands(length: float) -> str:
-    """Return a length of rope in hands of 10 cm and fingers of 2 cm.
+    """Return a length of rope in hands of 10 cm and fingers of 2 cm, from 1 m on in whole metres
+    and hands.
 
     Examples
     --------
     >>> hands(0.24)
     '2 hands 2 fingers'
+    >>> hands(5.34)
+    '5 m 3 hands'
     """
     fingers = round(abs(length) / 0.02)
+    metres, fingers = divmod(5 * round(fingers / 5), 50) if fingers >= 50 else (0, fingers)
     whole, rest = divmod(fingers, 5)
-    parts = [f"{whole} hand{'s' if whole > 1 else ''}"] if whole else []
+    parts = [f"{metres} m"] if metres else []
+    parts += [f"{whole} hand{'s' if whole > 1 else ''}"] if whole else []
     parts += [f"{rest} finger{'s' if rest > 1 else ''}"] if rest else []
     return " ".join(parts) or "0 fingers"
 
