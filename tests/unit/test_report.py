@@ -9,7 +9,7 @@ from dataclasses import replace
 import pytest
 
 from luffwright.app import question as module
-from luffwright.app.answer import FlyAnswer, LoadReading
+from luffwright.app.answer import ControlReading, FlyAnswer, LoadReading
 from luffwright.app.question import Question, question
 from luffwright.app.report import _cautions, fly_answer
 from luffwright.app.request import Request
@@ -19,8 +19,8 @@ from luffwright.sails.rigging import Mesh
 from luffwright.sails.sheet_mark import mark_setting, sheet_path
 
 COARSE = Mesh(5, 5)
-DOES_NOT_APPLY = {"sails.levels.leech", "stays[].sag_pct"}
-"""Null for a headsail without leech telltales, and for stays that carry no sail."""
+DOES_NOT_APPLY = {"sails.levels.leech"}
+"""Null for a headsail without leech telltales."""
 
 
 @pytest.fixture(scope="session")
@@ -61,6 +61,20 @@ def test_every_number_left_out_is_named(answer: FlyAnswer) -> None:
     left_out = set(nothings(answer.as_json()))
     assert "boat.rudder_deg" in left_out
     assert left_out - DOES_NOT_APPLY <= set(answer.method.not_computed)
+
+
+def test_only_a_stay_that_carries_a_sail_has_a_sag(answer: FlyAnswer) -> None:
+    stays = answer.as_json()["stays"]
+    assert isinstance(stays, dict)
+    assert {name for name, stay in stays.items() if "sag_pct" in stay} == {"forestay"}
+
+
+def test_told_numbers_carry_no_noise_of_their_last_digits(answer: FlyAnswer) -> None:
+    noisy = replace(answer, controls={"sheet": ControlReading(0.1 + 0.2, "m", "3 hands")})
+    assert noisy.as_json()["controls"] == {"sheet": {"value": 0.3, "unit": "m", "mark": "3 hands"}}
+    conditions = answer.as_json()["conditions"]
+    assert isinstance(conditions, dict)
+    assert conditions["wind_kn"] == 12.0
 
 
 def test_the_wind_asked_for_is_the_wind_told(answer: FlyAnswer) -> None:

@@ -14,6 +14,33 @@ Flow = Literal["streaming", "stalled"]
 Status = Literal["converged", "luffing", "stalled", "failed"]
 
 
+_DIGITS = 9
+"""More than any difference that is told; fewer than the noise of adding 0.1 and 0.2."""
+
+
+def _told(entry: dict[str, object]) -> dict[str, object]:
+    """Return an entry with the contract's keys only, its numbers rounded."""
+    # A sail's own reason is part of the whole one; what is no forestay has no sag.
+    untold = {"reason"} if "levels" in entry else {"sag_pct"} if _no_sag(entry) else set()
+    return {name: _plain(value) for name, value in entry.items() if name not in untold}
+
+
+def _no_sag(entry: dict[str, object]) -> bool:
+    return "sag_pct" in entry and entry["sag_pct"] is None
+
+
+def _plain(value: object) -> object:
+    match value:
+        case float():
+            return float(f"{value:.{_DIGITS}g}")
+        case dict():
+            return _told(value)
+        case list() | tuple():
+            return [_plain(it) for it in value]
+        case _:
+            return value
+
+
 @dataclass(frozen=True)
 class LevelWind:
     height_m: float
@@ -129,8 +156,8 @@ class FlyAnswer:
     method: Method
 
     def as_json(self) -> dict[str, object]:
-        """Return plain values for `json.dumps`."""
-        return asdict(self)
+        """Return plain values for `json.dumps`: the contract's keys, no noise in the digits."""
+        return _told(asdict(self))
 
 
 @dataclass(frozen=True)

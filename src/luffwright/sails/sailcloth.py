@@ -21,8 +21,6 @@ HEADBOARD = 20.0
 """How much stiffer than a tape the head is: a board, or a few layers of cloth."""
 BATTEN_AXIAL = 2.0e5
 """Stiffness EA of a batten along its length [N]: a glass-fibre strip of 30 mm² (from memory)."""
-LEAST_SHARE = 0.02
-SECOND_DIFFERENCE = (1.0, -2.0, 1.0)
 PATCH_LAYERS, PATCH_REACH = 3.0, 0.10
 """Layers sewn onto each corner, and how far they reach as a share of the luff: common practice."""
 
@@ -90,29 +88,16 @@ def tapes(part: SailPart) -> Iterator[Link]:
 def battens(part: SailPart) -> Iterator[Link]:
     """Yield the battens' pieces, which push: they hold out the roach that the leech would fold."""
     for batten in part.cut.battens:
-        for row, weight in _rows(part, batten):
-            for i in range(part.columns - 1):
-                stiff = BATTEN_AXIAL * weight * _covered(part, batten, i + 1)
-                if stiff > 0.0:
-                    yield _link(part, "batten", ((row, i), (row, i + 1)), stiff, both=True)
+        row, inner = _batten_place(part, batten)
+        for i in range(inner, part.columns - 1):
+            yield _link(part, "batten", ((row, i), (row, i + 1)), BATTEN_AXIAL, both=True)
 
 
-def _rows(part: SailPart, batten: Batten) -> tuple[tuple[int, float], ...]:
-    """Return the two rows of nodes that a batten lies between, and its share in each.
-
-    Shared, so that the shape does not hang on how finely the sail is divided.
-    """
-    place = float(np.clip(batten.leech_share * (part.rows - 1), 1.0, part.rows - 2.0))
-    below = min(int(place), part.rows - 3)
-    share = place - below
-    return tuple((row, part_of) for row, part_of in ((below, 1 - share), (below + 1, share))
-                 if part_of > LEAST_SHARE)  # fmt: skip
-
-
-def _covered(part: SailPart, batten: Batten, column: int) -> float:
-    """Return how much of the panel ahead of a column the batten reaches across, 0 to 1."""
-    inner = (1.0 - min(batten.chord_share, 1.0)) * (part.columns - 1)
-    return float(np.clip(column - inner, 0.0, 1.0))
+def _batten_place(part: SailPart, batten: Batten) -> Place:
+    """Return the row of nodes that a batten lies along and the column where it begins."""
+    row = int(np.clip(round(batten.leech_share * (part.rows - 1)), 1, part.rows - 2))
+    inner = int(np.floor((1.0 - min(batten.chord_share, 1.0)) * (part.columns - 1)))
+    return row, inner
 
 
 def batten_bending(part: SailPart) -> list[tuple[int, int, float]]:
@@ -120,23 +105,15 @@ def batten_bending(part: SailPart) -> list[tuple[int, int, float]]:
     entries: list[tuple[int, int, float]] = []
     grid = part.moulded.grid
     for batten in part.cut.battens:
-        for row, weight in _rows(part, batten):
-            step = float(np.linalg.norm(grid[row, 0] - grid[row, -1])) / (part.columns - 1)
-            for i in range(1, part.columns - 1):
-                stiff = weight * _covered(part, batten, i) * batten.stiffness / step**3
-                if stiff > 0.0:
-                    entries += _bent([part.node(row, i + k) for k in (-1, 0, 1)], stiff)
+        row, inner = _batten_place(part, batten)
+        step = float(np.linalg.norm(grid[row, 0] - grid[row, -1])) / (part.columns - 1)
+        stiff = batten.stiffness / step**3
+        for i in range(inner + 1, part.columns - 1):
+            nodes = [part.node(row, i + k) for k in (-1, 0, 1)]
+            for a, wa in zip(nodes, (1.0, -2.0, 1.0), strict=True):
+                for b, wb in zip(nodes, (1.0, -2.0, 1.0), strict=True):
+                    entries += [(3 * a + c, 3 * b + c, stiff * wa * wb) for c in range(3)]
     return entries
-
-
-def _bent(nodes: list[int], stiff: float) -> list[tuple[int, int, float]]:
-    """Return the entries of one bend at the middle of three nodes."""
-    return [
-        (3 * a + axis, 3 * b + axis, stiff * x * y)
-        for a, x in zip(nodes, SECOND_DIFFERENCE, strict=True)
-        for b, y in zip(nodes, SECOND_DIFFERENCE, strict=True)
-        for axis in range(3)
-    ]
 
 
 def sail_cloth(parts: tuple[SailPart, ...], count: int) -> tuple[Membrane, FloatArray]:
