@@ -282,7 +282,8 @@ class FlightSolver:
         seen = Secants()
         while steps < limit and size > FORCE_TOLERANCE * self.scale(flow):
             steps += 1
-            goal = max(LOOSE * size if steps > 3 else 1.0, 0.3 * FORCE_TOLERANCE * self.scale(flow))
+            fine = 0.3 * FORCE_TOLERANCE * self.scale(flow)
+            goal = max(min(LOOSE * size, 1.0) if steps > 3 else 1.0, fine)
             tangent = seen.correct(self.air_tangent(flow))
             trial, body_new, count = self.settle(unknowns, load, tangent, mu, goal, inner)
             if count >= inner:

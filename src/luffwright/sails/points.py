@@ -10,7 +10,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 
 import numpy as np
-from scipy.sparse import csr_matrix
+from scipy.sparse import csr_matrix, identity
+from scipy.sparse.linalg import spsolve
 
 from luffwright.arrays import FloatArray, IntArray
 
@@ -110,5 +111,6 @@ class Points:
         """Return the unknowns that put the points nearest to `places` [m] (least squares)."""
         matrix = self.matrix()
         right = matrix.T @ (places - self.constant).ravel()
-        normal = (matrix.T @ matrix).toarray() + 1e-12 * np.eye(self.unknowns)
-        return np.linalg.solve(normal, right)
+        normal = matrix.T @ matrix + 1e-12 * identity(self.unknowns)
+        found: FloatArray = spsolve(normal.tocsc(), right)
+        return found

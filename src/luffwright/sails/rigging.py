@@ -72,7 +72,6 @@ class Rigging:
     lift: FloatArray
     start: FloatArray
     spar: Spar
-    slack_start: float = 0.0
 
     @property
     def sail_nodes(self) -> int:

@@ -8,6 +8,7 @@ at the stations.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 from scipy.interpolate import CubicSpline
@@ -27,8 +28,12 @@ class Spar:
     def weights(self, height: float) -> FloatArray:
         """Return the shares of the stations' deflections at a height [m]."""
         inside = np.clip(height, self.foot, self.stations[-1])
-        shares: FloatArray = _spline(self.foot, self.stations)(inside)
+        shares: FloatArray = self._curve(inside)
         return shares
+
+    @cached_property
+    def _curve(self) -> CubicSpline:
+        return _spline(self.foot, self.stations)
 
 
 def _spline(foot: float, stations: FloatArray) -> CubicSpline:
