@@ -175,6 +175,7 @@ def test_a_refusal_of_the_verb_is_one_sentence(crew: Crew) -> None:
         (("sail", "marram"), "sail"),
         (("fly", "marram", "--wind", "ten"), "wind_kn = ten: must be a number"),
         (("fly", "marram", "--wind", "12m/s"), "give knots"),
+        (("fly", "marram", "--angle", "45deg"), "degrees as a plain number"),
         (("fly", "marram", "--angle", "upwnd"), 'did you mean "upwind"?'),
         (("fly", "marram", "--sea", "stormy"), "must be flat, slight, moderate or rough"),
         (("fly", "marram", "--tack", "left"), "starboard or port"),

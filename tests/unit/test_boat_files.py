@@ -70,12 +70,13 @@ def test_the_headsails_foot_follows_from_luff_leech_and_perpendicular() -> None:
         ("foot_m = 3.3", "foot = 3.3", "sails.mainsail.foot", "3.3",
          "unknown entry", 'did you mean "foot_m"?'),
         ("[rig]", "[rigging]", "rigging", "a table", "unknown entry", 'did you mean "rig"?'),
+        ("i_m = 13.4", "I = 13.4", "rig.I", "13.4", "unknown entry", 'did you mean "i_m"?'),
         ("[boat]", "colour = 1\n[boat]", "colour", "1", "unknown entry", "take it out"),
         ("luff_m = 13.2\n", "", "sails.headsail.luff_m", "nothing", "must be given", "add it"),
         ("luff_m = 13.2", "luff_m = 132", "sails.headsail.luff_m", "132",
          "must be less than 40", "measure again, in the unit that the key names"),
         ("rake_deg = 1.5", "rake_deg = -2", "rig.rake_deg", "-2",
-         "must be greater than or equal to 0", "measure again, in the unit that the key names"),
+         "must be at least 0", "measure again, in the unit that the key names"),
         ("luff_m = 13.2", 'luff_m = "13,2"', "sails.headsail.luff_m", '"13,2"',
          "must be a number", "write the number alone, with a point"),
         ("luff_m = 13.2", "luff_m = true", "sails.headsail.luff_m", "true",
@@ -88,6 +89,12 @@ def test_the_headsails_foot_follows_from_luff_leech_and_perpendicular() -> None:
          "must be 'monohull' or 'catamaran'", "choose one of these"),
         ("passes_shrouds = true", 'passes_shrouds = "often"', "deck.headsail.passes_shrouds",
          '"often"', "must be true or false", "write true or false without quotes"),
+        ("passes_shrouds = true", 'passes_shrouds = "yes"', "deck.headsail.passes_shrouds",
+         '"yes"', "must be true or false", "write true or false without quotes"),
+        ("forestay_wire_mm = 8", "forestay_wire_mm = 0.008", "stays.forestay_wire_mm", "0.008",
+         "must be at least 3", "measure again, in the unit that the key names"),
+        ("[6.0, 7.5, 7.0]", "[0.06, 0.075, 0.07]", "sails.headsail.camber_pct.1", "0.06",
+         "must be at least 1", "measure again, in the unit that the key names"),
         ("height_m = 6.7", "height_m = 67", "rig.spreaders.1.height_m", "67",
          "must be less than 40", "measure again, in the unit that the key names"),
         ("[6.0, 7.5, 7.0]", "[6.0, 75, 7.0]", "sails.headsail.camber_pct.2", "75",
@@ -121,6 +128,8 @@ def test_a_faulty_entry_is_refused_with_field_value_limit_and_remedy(
         ("leech_m = 12.15", "leech_m = 15.1", "sails.mainsail.leech_m", "no triangle"),
         ("mast_top_m = 13.4", "mast_top_m = 12.5", "rig.p_m", "above the mast's top"),
         ("i_m = 13.4", "i_m = 13.6", "rig.i_m", "at most mast_top_m = 13.4"),
+        ("height_m = 6.7", "height_m = 14.6", "rig.spreaders.1.height_m", "at most mast_top_m"),
+        ("height_m = 13.4", "height_m = 14.6", "stays.shrouds.1.height_m", "at most mast_top_m"),
         ("backstay_aft_m = 5.6\n", "", "stays.backstay_aft_m", "needs its wire and its place"),
         ("backstay_wire_mm = 7\n", "", "stays.backstay_wire_mm", "needs its wire and its place"),
         ("backstay_wire_mm = 7\nbackstay_aft_m = 5.6\n", "", "deck.backstay", "no backstay"),
@@ -144,7 +153,19 @@ def test_measurements_that_contradict_each_other_are_refused(
 
 def test_a_file_that_is_no_toml_is_refused_with_the_line(tmp_path: Path) -> None:
     found = refusal(tmp_path, ("[rig]", "[rig"))
+    assert str(found).startswith("file = ")
     assert "line 8" in found.limit
+
+
+def test_a_boat_file_that_is_not_there_or_named_by_half_is_refused_as_such(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    with pytest.raises(InputError, match=r"boat = pipit.toml: no such file"):
+        load_boat("pipit.toml")
+    (tmp_path / "pipit.toml").write_text("", encoding="utf-8")
+    with pytest.raises(InputError, match=r'did you mean "pipit.toml"'):
+        load_boat("pipit")
 
 
 def test_a_file_in_another_encoding_is_refused(tmp_path: Path) -> None:

@@ -66,7 +66,11 @@ def _text(name: str) -> tuple[str, str]:
             return path.stem, path.read_text(encoding="utf-8")
         except UnicodeDecodeError:
             limit = "not readable as text in UTF-8"
-            raise BoatFileError(path.stem, "file", limit, "save it again as UTF-8") from None
+            raise BoatFileError("file", name, limit, "save it again as UTF-8") from None
+    if path.suffix == ".toml":
+        raise InputError("boat", name, "no such file", "look at its name and folder")
+    if path.with_suffix(".toml").is_file():
+        raise InputError("boat", name, "no boat of the school", f'did you mean "{name}.toml"?')
     near = difflib.get_close_matches(name.lower(), boat_keys(), 1)
     hint = f'did you mean "{near[0]}"?' if near else "give a demo boat's name or a .toml file"
     raise InputError("boat", name, f"no such boat; there are {', '.join(boat_keys())}", hint)
@@ -85,7 +89,8 @@ def load_boat(name: str) -> Boat:
         table = tomllib.loads(text)
     except tomllib.TOMLDecodeError as fault:
         limit = f"not readable as TOML ({fault})"
-        raise BoatFileError(key, "file", limit, "mend that line") from None
+        remedy = "mend that line: numbers have a point and no unit, text stands in quotes"
+        raise BoatFileError("file", f"{key}.toml", limit, remedy) from None
     try:
         file = BoatFile.model_validate(table)
     except ValidationError as fault:

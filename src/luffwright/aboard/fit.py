@@ -28,6 +28,7 @@ def refuse_what_does_not_fit(file: BoatFile) -> None:
         With the field, its value, the limit and the remedy.
     """
     _fit_rig(file)
+    _fit_heights(file)
     _fit_headsail(file)
     _fit_mainsail(file)
     _fit_clew(file)
@@ -60,6 +61,17 @@ def _fit_rig(file: BoatFile) -> None:
     name, count = Counter(shroud.name for shroud in stays.shrouds).most_common(1)[0]
     if count > 1:
         _refuse("stays.shrouds.name", name, f"used {count} times", "give each pair its own name")
+
+
+def _fit_heights(file: BoatFile) -> None:
+    top = file.rig.mast_top_m
+    shrouds = [shroud.height_m for shroud in file.stays.shrouds]
+    spreaders = [spreader.height_m for spreader in file.rig.spreaders]
+    for name, heights in (("stays.shrouds", shrouds), ("rig.spreaders", spreaders)):
+        for place, height in enumerate(heights, start=1):
+            if height > top + SLACK_M:
+                _refuse(f"{name}.{place}.height_m", height, f"at most mast_top_m = {top}",
+                        "measure it above the deck again")  # fmt: skip
 
 
 def _fit_headsail(file: BoatFile) -> None:

@@ -55,7 +55,7 @@ def hands(length: float) -> str:
     '5 m 3 hands'
     """
     fingers = round(abs(length) / 0.02)
-    metres, fingers = divmod(5 * round(fingers / 5), 50) if fingers >= 50 else (0, fingers)
+    metres, fingers = divmod(5 * round(abs(length) / 0.1), 50) if fingers >= 50 else (0, fingers)
     whole, rest = divmod(fingers, 5)
     parts = [f"{metres} m"] if metres else []
     parts += [f"{whole} hand{'s' if whole > 1 else ''}"] if whole else []

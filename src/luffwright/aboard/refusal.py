@@ -29,6 +29,13 @@ _WORDS: Mapping[str, tuple[str, str]] = {
 }
 """What a fault's kind means to a sailor and what to do; no limit = the checker's own words do."""
 
+_SHORTER = (
+    ("Input should be", "must be"),
+    ("greater than or equal to", "at least"),
+    ("less than or equal to", "at most"),
+    ("greater than", "more than"),
+)
+
 
 def _known_keys(model: type[BaseModel], place: Sequence[int | str]) -> list[str]:
     """Return the keys that the table at `place` has."""
@@ -52,6 +59,13 @@ def _field(place: Sequence[int | str]) -> str:
     return ".".join(str(step + 1) if isinstance(step, int) else step for step in place)
 
 
+def _own_words(message: str) -> str:
+    """Return the checker's message as one says it."""
+    for long, short in _SHORTER:
+        message = message.replace(long, short)
+    return message
+
+
 def _shown(value: object) -> object:
     """Return a value as the file has it: text in quotes, a table by its name."""
     match value:
@@ -67,7 +81,8 @@ def _shown(value: object) -> object:
 
 def _unknown(entry: ErrorDetails, model: type[BaseModel]) -> BoatFileError:
     place = entry["loc"]
-    near = difflib.get_close_matches(str(place[-1]), _known_keys(model, place[:-1]), 1, 0.4)
+    wanted, known = str(place[-1]).lower(), _known_keys(model, place[:-1])
+    near = difflib.get_close_matches(wanted, known, 1, 0.4)
     remedy = f'did you mean "{near[0]}"?' if near else "take it out"
     return BoatFileError(_field(place), _shown(entry["input"]), "unknown entry", remedy)
 
@@ -99,6 +114,6 @@ def first_fault(fault: ValidationError, model: type[BaseModel]) -> BoatFileError
         word = "at most" if entry["type"] == "too_long" else "at least"
         limit, remedy = f"must have {word} {wanted} values", "count the values in the brackets"
         return BoatFileError(_field(entry["loc"]), value, limit, remedy)
-    own = entry["msg"].replace("Input should be", "must be")
+    own = _own_words(entry["msg"])
     limit, remedy = _WORDS.get(entry["type"], ("", "measure again, in the unit that the key names"))
     return BoatFileError(_field(entry["loc"]), value, limit or own, remedy)

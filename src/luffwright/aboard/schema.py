@@ -11,7 +11,7 @@ from typing import Annotated, Literal
 from pydantic import BaseModel, ConfigDict, Field, ValidationInfo, field_validator
 from pydantic_core import PydanticCustomError
 
-Share = Annotated[float, Field(gt=0, lt=30)]
+Share = Annotated[float, Field(ge=1, lt=30)]
 Draft = Annotated[float, Field(ge=25, le=60)]
 Heel = Annotated[float, Field(ge=0, le=180)]
 Lever = Annotated[float, Field(gt=-5, lt=10)]
@@ -28,11 +28,13 @@ class Table(BaseModel):
     @field_validator("*", mode="before")
     @classmethod
     def _no_number_in_disguise(cls, value: object, info: ValidationInfo) -> object:
-        """Refuse text and true or false where a number is meant."""
+        """Refuse text or true and false for a number, and anything else for true and false."""
         kind = cls.model_fields[info.field_name or ""].annotation
         meant = {kind, *getattr(kind, "__args__", ())}
         if isinstance(value, bool | str) and meant & {int, float}:
             raise PydanticCustomError("float_type", "must be a number")
+        if bool in meant and not isinstance(value, bool):
+            raise PydanticCustomError("bool_type", "must be true or false")
         return value
 
 

@@ -149,7 +149,7 @@ def _first_fault(fault: ValidationError) -> InputError:
     else:
         limit, remedy = _limit(name, entry["msg"]), _remedy(name)
     if name == "angle_deg":
-        remedy = _near(entry["input"], ("upwind", "downwind"))
+        remedy = _near(entry["input"], ("upwind", "downwind"), "give degrees as a plain number")
     if name in ("controls", "hold") and len(place) > 1:
         name = f"{name}.{place[1]}"
     return InputError(name, entry["input"], limit, remedy)
@@ -170,7 +170,9 @@ def _remedy(name: str) -> str:
     return ends[0] if ends else "give it in that form"
 
 
-def _near(value: object, options: tuple[str, ...]) -> str:
-    """Return the closest of the options as a question, or all of them."""
+def _near(value: object, options: tuple[str, ...], otherwise: str = "") -> str:
+    """Return the closest of the options as a question, or else all of them."""
     close = difflib.get_close_matches(str(value).lower(), options, 1, 0.5)
-    return f'did you mean "{close[0]}"?' if close else f"give one of {', '.join(options)}"
+    if close:
+        return f'did you mean "{close[0]}"?'
+    return otherwise or f"give one of {', '.join(options)}"

@@ -87,6 +87,20 @@ def _stays(boat: Boat) -> list[Caution]:
     return []
 
 
+def _ends(boat: Boat) -> list[Caution]:
+    """Return whether bow and stern lie as far apart as the hull is long."""
+    apart, length = boat.hull.bow_x + boat.stern_aft, boat.hull.length_overall
+    if abs(apart - length) <= 0.05 * length:
+        return []
+    return [
+        Caution(
+            "warning",
+            f"bow_forward_m and stern_aft_m make {apart:.1f} m, length_overall_m is "
+            f"{length:.1f} m: measure both ends from the mast's front again",
+        )
+    ]
+
+
 def check(name: str) -> Checked:
     """Return what stands out in a boat's measurements.
 
@@ -105,4 +119,5 @@ def check(name: str) -> Checked:
         Where the file cannot be used at all.
     """
     boat = load_boat(name)
-    return Checked(boat.name, (*_size(boat), *_shape(boat), *_lead(boat), *_stays(boat)))
+    found = (*_size(boat), *_ends(boat), *_shape(boat), *_lead(boat), *_stays(boat))
+    return Checked(boat.name, found)

@@ -47,6 +47,9 @@ LEVELS = ("low", "middle", "top")
 WIDTH, PANEL, TALLEST = 390.0, 130.0, 284.0
 _HEAD, _ARROW_PX, _GAP_PX = 54.0, 40.0, 13.0
 _ROW = 31.0
+_KEY = ("Bold above the bows: apparent wind at that height.", "Depth in % of the chord.")
+_LEECH_TUFT = 0.9
+"""Room for a leech tuft of a sail that is out beyond the deck. [m]"""
 
 
 def sections(answer: FlyAnswer, picture: BoatPicture, turn: float) -> tuple[list[str], float]:
@@ -74,12 +77,11 @@ def sections(answer: FlyAnswer, picture: BoatPicture, turn: float) -> tuple[list
     for count, (title, colour, cells) in enumerate(rows):
         drawn.append(_row(below + count * _ROW, title, colour, cells))
     below += len(rows) * _ROW
-    key = "Bold, at the bows: the apparent wind at that height. Depth: in % of the chord."
-    for line in (shares_key(answer.sails).strip(), key):
+    for line in (*_KEY, shares_key(answer.sails).strip()):
         if line:
-            drawn.append(label((17.0, below), line, Hand(9.5, MUTED)))
+            drawn.append(label((17.0, below), line, Hand(10, MUTED)))
             below += 13.0
-    return drawn, below
+    return drawn, below + 2.0
 
 
 def _view(picture: BoatPicture, column: int, turn: float, height: float) -> View:
@@ -99,6 +101,7 @@ def _extent(picture: BoatPicture) -> list[Point]:
     points = [it for sail in picture.sails for cut in sail.sections for it in _points(cut)]
     aft = aftmost(picture)
     half = 0.5 * picture.beam_m
+    points += [(x, y + _LEECH_TUFT) for x, y in points if y > half - _LEECH_TUFT]
     return [*points, (picture.bow_x_m, 0.0), (aft, half), (aft, -half)]
 
 
