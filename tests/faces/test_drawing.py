@@ -10,7 +10,7 @@ from xml.etree import ElementTree as ET
 
 import pytest
 
-from luffwright.app.answer import BoatPicture, FlyAnswer, TrimAnswer
+from luffwright.app.answer import BoatPicture, FlyAnswer, SectionPicture, TrimAnswer
 from luffwright.faces.draw.ink import PORT, SAILS, STARBOARD, TROUBLE
 from luffwright.faces.draw.sheet import sheet
 
@@ -161,6 +161,34 @@ def test_nothing_reaches_beyond_the_page(flown: FlyAnswer, picture: BoatPicture)
             numbers = [float(text) for text in re.findall(r"-?\d+\.\d+", it.get("d", ""))]
             assert min(numbers[::2]) >= 0.0
             assert max(numbers[::2]) <= 390.0
+
+
+@pytest.mark.parametrize("apparent_deg", [60.0, 90.0, 115.0])
+def test_sails_squared_out_and_a_wind_from_abeam_stay_on_the_page(
+    flown: FlyAnswer, picture: BoatPicture, apparent_deg: float
+) -> None:
+    turned = tuple(
+        replace(sail, sections=tuple(squared(cut, apparent_deg) for cut in sail.sections))
+        for sail in picture.sails
+    )
+    tree = drawn(flown, replace(picture, sails=turned))
+    for column, level in enumerate(("low", "middle", "top")):
+        for it in part(tree, f"Section {level}").iter(f"{SVG}path"):
+            numbers = [float(text) for text in re.findall(r"-?\d+\.\d+", it.get("d", ""))]
+            # The rim of paper about the arrow may reach over.
+            assert min(numbers[::2]) >= 130.0 * column - 2.0
+            assert max(numbers[::2]) <= 130.0 * (column + 1) + 2.0
+
+
+def squared(cut: SectionPicture, apparent_deg: float) -> SectionPicture:
+    """Return a section turned about its luff until it lies athwart, and the wind from abeam."""
+    x, y = cut.x_m[0], cut.y_m[0]
+    return replace(
+        cut,
+        x_m=tuple(x - 0.3 * (other - x) for other in cut.x_m),
+        y_m=tuple(y - (other - x) for other in cut.x_m),
+        apparent_angle_deg=apparent_deg,
+    )
 
 
 def test_within_a_page_it_brings_no_rules_of_its_own(

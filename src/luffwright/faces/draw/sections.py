@@ -102,7 +102,18 @@ def _extent(picture: BoatPicture) -> list[Point]:
     aft = aftmost(picture)
     half = 0.5 * picture.beam_m
     points += [(x, y + _LEECH_TUFT) for x, y in points if y > half - _LEECH_TUFT]
+    points.append((aft, -_room_to_windward(picture, max(y for _, y in points))))
     return [*points, (picture.bow_x_m, 0.0), (aft, half), (aft, -half)]
+
+
+def _room_to_windward(picture: BoatPicture, lee: float) -> float:
+    """Return how far a panel reaches to windward to hold the wind's arrow, where it shows `lee`
+    metres to leeward [m].
+    """
+    winds = [it.apparent_angle_deg for sail in picture.sails for it in sail.sections]
+    abeam = max(abs(sin(radians(angle))) for angle in winds)
+    share = (_ARROW_PX + _GAP_PX) * abeam / (PANEL - 12.0)
+    return lee * share / (1.0 - share)
 
 
 def _points(section: SectionPicture) -> list[Point]:
