@@ -29,7 +29,10 @@ from luffwright.sails.rigging import CONTACT_STIFFNESS, GRAVITY, Mesh, Rigging, 
 from luffwright.sails.setting import Setting
 
 AIR_DENSITY = 1.225
+ROUGH = 2.0
+"""Loosest balance within a step [N]."""
 LOOSE = 0.3
+"""How far the balance within a step is taken, as a share of what is out of balance before it."""
 FORCE_TOLERANCE = 2e-4
 """Greatest unbalanced force on an unknown, as a share of the whole air force over the root of the
 number of unknowns: shapes from two starts then agree within the promised 0.05° and 0.1 %."""
@@ -283,7 +286,7 @@ class FlightSolver:
         while steps < limit and size > FORCE_TOLERANCE * self.scale(flow):
             steps += 1
             fine = 0.3 * FORCE_TOLERANCE * self.scale(flow)
-            goal = max(min(LOOSE * size, 1.0) if steps > 3 else 1.0, fine)
+            goal = max(min(LOOSE * size, ROUGH), fine)
             tangent = seen.correct(self.air_tangent(flow))
             trial, body_new, count = self.settle(unknowns, load, tangent, mu, goal, inner)
             if count >= inner:
@@ -347,7 +350,7 @@ def fly(  # noqa: PLR0913
     size = mesh or Mesh()
     rigging = rig(plan, setting, size, sheet_zero)
     solver = FlightSolver(rigging, sail_lattice(plan, size), stream, density)
-    if near is not None and near.unknowns.shape == rigging.start.shape:
+    if near is not None and len(near.unknowns) == rigging.points.unknowns:
         flight = solver.solve(
             near.unknowns,
             damping=0.0,

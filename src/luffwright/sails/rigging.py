@@ -8,6 +8,7 @@ it changes a rope's length or a fixed point's place, nothing else.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 from itertools import pairwise
 
 import numpy as np
@@ -70,8 +71,13 @@ class Rigging:
     constant_stiffness: FloatArray
     mass: FloatArray
     lift: FloatArray
-    start: FloatArray
+    moulded_places: FloatArray
     spar: Spar
+
+    @cached_property
+    def start(self) -> FloatArray:
+        """Return the unknowns that hang the moulded sails where their ropes let them [m]."""
+        return self.points.solve_for(self.moulded_places)
 
     @property
     def sail_nodes(self) -> int:
@@ -407,5 +413,5 @@ def rig(plan: SailPlan, setting: Setting, mesh: Mesh, sheet_zero: float) -> Rigg
         plan, (head, main), points, cloth, _frozen_ropes(maker),
         np.array(blockers if plan.headsail_gear.overlaps_shrouds else [], dtype=np.int64),
         _constant_stiffness(maker, (head, main), points), mass, lift,
-        points.solve_for(places), maker.spar,
+        places, maker.spar,
     )  # fmt: skip
