@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 
@@ -11,7 +13,7 @@ from luffwright.air.wind import wind_profile
 from luffwright.sails.flight import Flight, fly
 from luffwright.sails.measure import heeling_moment, track_forces
 from luffwright.sails.rigging import Mesh
-from luffwright.sails.sensitivity import sensitivity
+from luffwright.sails.sensitivity import sail_wrench, sensitivity
 from luffwright.sails.setting import Setting
 from luffwright.sails.sheet_mark import mark_setting
 
@@ -54,3 +56,20 @@ def test_a_slack_vang_changes_nothing(flight: Flight) -> None:
     assert flight.pull("vang") == 0.0
     # Rounding over the probe leaves a hundredth of a newton a metre; the sheet moves hundreds.
     assert abs(known.drive[0]) < 0.1
+
+
+@pytest.mark.parametrize("name", ["speed", "heel", "leeway", "wind_angle"])
+def test_sensitivities_foretell_what_the_boats_motion_does(flight: Flight, name: str) -> None:
+    known = sensitivity(flight, (name,), SHEET_ZERO, Mesh())
+    step, wrench = 0.01, []
+    for sign in (1.0, -1.0):
+        stream = replace(WIND, **{name: getattr(WIND, name) + sign * step})
+        there = fly(
+            flight.rigging.plan, flight.setting, stream, SHEET_ZERO, mesh=Mesh(), near=flight
+        )
+        assert there.settled
+        nodes = there.places[: there.rigging.sail_nodes]
+        wrench.append(sail_wrench(nodes, there.flow.node_force, stream.heel))
+    change = (wrench[0] - wrench[1]) / (2 * step)
+    scale = np.array([30.0, 60.0, 60.0, 600.0, 600.0, 600.0])
+    assert np.all(np.abs(known.wrench[0] - change) < 0.05 * np.abs(change) + scale)
