@@ -37,8 +37,8 @@ def first_guess(plan: SailPlan, setting: Setting, apparent_angle: float) -> Sett
     Setting
     """
     wider = max(apparent_angle - CLOSE_HAULED, 0.0)
-    main = setting.mainsheet + _mainsheet_for(plan, min(0.55 * wider, WIDEST_BOOM))
-    head = setting.sheet + _sheet_for(plan, setting, min(0.35 * wider, WIDEST_HEADSAIL))
+    main = setting.mainsheet + _mainsheet_for(plan, min(0.5 * wider, WIDEST_BOOM))
+    head = setting.sheet + _sheet_for(plan, setting, min(0.15 * wider, WIDEST_HEADSAIL))
     high = {entry.name: entry.high for entry in plan.controls}
     return setting.changed(mainsheet=min(main, high["mainsheet"]), sheet=min(head, high["sheet"]))
 

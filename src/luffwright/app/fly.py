@@ -2,12 +2,18 @@
 
 from __future__ import annotations
 
+from luffwright.advice.search import AREA_CONTROLS
 from luffwright.app.answer import Flown
 from luffwright.app.picture import picture
-from luffwright.app.question import MESH, question
+from luffwright.app.question import MESH, Question, guessed, question
 from luffwright.app.report import fly_answer, sail_names
 from luffwright.app.request import Request
+from luffwright.sails.flight import Flight
 from luffwright.sails.flight import fly as fly_sails
+from luffwright.sails.setting import CONTROL_NAMES, Setting
+
+STEPS = (0.25, 0.5, 0.75, 1.0)
+"""From the first guess to what was asked, where the straight way there flogs."""
 
 
 def fly(request: Request) -> Flown:
@@ -27,8 +33,68 @@ def fly(request: Request) -> Flown:
         Where a field cannot be used, or no boat could sail it.
     """
     asked = question(request)
-    flight = fly_sails(
-        asked.boat.plan, asked.setting, asked.stream, asked.sheet_zero,
-        mesh=MESH, density=asked.density,
-    )  # fmt: skip
+    flight = flown(asked)
     return Flown(fly_answer(asked, flight), picture(asked, flight, sail_names(asked.boat)))
+
+
+def flown(asked: Question) -> Flight:
+    """Return the flight of the setting asked for.
+
+    Where the moulded sails do not lead there, they are sheeted from a first guess for the course
+    in a few steps, as a crew would ease a flogging sail: from the side on which it stands.
+
+    Parameters
+    ----------
+    asked : Question
+
+    Returns
+    -------
+    Flight
+    """
+    flight = _fly(asked, asked.setting, None)
+    if flight.settled:
+        return flight
+    begin = guessed(asked.boat.plan, asked.stream)
+    near = _fly(asked, begin.changed(**_area(asked.setting)), None)
+    for share in STEPS if near.settled else ():
+        trial = _fly(asked, between(near.setting, asked.setting, share), near)
+        if not trial.settled:
+            break
+        near = trial
+    return near if near.settled and near.setting == asked.setting else flight
+
+
+def _fly(asked: Question, setting: Setting, near: Flight | None) -> Flight:
+    return fly_sails(
+        asked.boat.plan, setting, asked.stream, asked.sheet_zero,
+        mesh=MESH, density=asked.density, near=near, afresh=near is None,
+    )  # fmt: skip
+
+
+def _area(setting: Setting) -> dict[str, float]:
+    """Return the reefs and rolls of a setting: they are not reached by little steps."""
+    given = {name: getattr(setting, name) for name in AREA_CONTROLS}
+    return {name: value for name, value in given.items() if value is not None}
+
+
+def between(start: Setting, end: Setting, share: float) -> Setting:
+    """Return the setting a share of the way from one to another.
+
+    Parameters
+    ----------
+    start, end : Setting
+    share : float
+        [-]
+
+    Returns
+    -------
+    Setting
+    """
+    if share == 1.0:
+        return end
+    moved = {
+        name: start.value(name) + share * (end.value(name) - start.value(name))
+        for name in CONTROL_NAMES
+        if getattr(end, name) is not None
+    }
+    return start.changed(**moved)

@@ -14,6 +14,7 @@ from luffwright.air.wind import wind_profile
 from luffwright.app.request import Request
 from luffwright.errors import InputError, UnsailableError
 from luffwright.sails.cut import moulded, sail_area, triangles
+from luffwright.sails.plan import SailPlan
 from luffwright.sails.rigging import Mesh
 from luffwright.sails.setting import Setting
 from luffwright.sails.sheet_mark import mark_setting, sheet_zero
@@ -202,6 +203,23 @@ def zero_of_sheet(boat: Boat) -> float:
     return sheet_zero(boat.plan, MESH, speed, heel)
 
 
+def guessed(plan: SailPlan, stream: Stream) -> Setting:
+    """Return a first guess of the setting for a course.
+
+    Parameters
+    ----------
+    plan : SailPlan
+    stream : Stream
+
+    Returns
+    -------
+    Setting
+    """
+    height = plan.deck_height + 0.4 * plan.mainsail.luff
+    _, angle = stream.apparent(np.array([height]))
+    return first_guess(plan, mark_setting(plan), float(angle[0]))
+
+
 def question(request: Request) -> Question:
     """Return what is asked, checked field by field.
 
@@ -222,12 +240,8 @@ def question(request: Request) -> Question:
     flags: list[str] = []
     stream, port = _stream(request, boat, flags)
     _within("air_temp_c", request.air_temp_c, -30.0, 50.0, "give °C of the air")
-    base = mark_setting(boat.plan)
     missing = {"sheet", "mainsheet"} - set(request.controls) - set(request.hold)
-    if missing:
-        height = boat.plan.deck_height + 0.4 * boat.plan.mainsail.luff
-        _, angle = stream.apparent(np.array([height]))
-        base = first_guess(boat.plan, base, float(angle[0]))
+    base = guessed(boat.plan, stream) if missing else mark_setting(boat.plan)
     given = {**request.controls, **request.hold}
     setting = _controls(boat, base, request.controls, "controls")
     setting = _controls(boat, setting, request.hold, "hold")
