@@ -3,8 +3,15 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
-from luffwright.aboard.schema import BoatFile, HeadsailTable, MainsailTable, ShroudTable
+from luffwright.aboard.schema import (
+    BoatFile,
+    FoilTable,
+    HeadsailTable,
+    MainsailTable,
+    ShroudTable,
+)
 from luffwright.sails.fabric import rope, wire, woven
 from luffwright.sails.plan import (
     Batten,
@@ -17,6 +24,9 @@ from luffwright.sails.plan import (
     Spreader,
     Stay,
 )
+from luffwright.units import KNOT
+from luffwright.water.foil import Foil
+from luffwright.water.foil_estimate import estimated_keel, estimated_rudder
 from luffwright.water.hull import Hull
 
 
@@ -186,12 +196,36 @@ def sail_plan(file: BoatFile) -> SailPlan:
     )  # fmt: skip
 
 
+def _foil(table: FoilTable, usual: Foil) -> Foil:
+    """Return the fin that the file describes; what it leaves out is as usual for the hull."""
+    chord = usual.root_chord if table.root_chord_m is None else table.root_chord_m
+    front = table.root_front_aft_m
+    return Foil(
+        usual.span if table.span_m is None else table.span_m,
+        chord,
+        usual.tip_chord if table.tip_chord_m is None else table.tip_chord_m,
+        usual.sweep if table.sweep_deg is None else math.radians(table.sweep_deg),
+        usual.thickness if table.thickness_pct is None else table.thickness_pct / 100.0,
+        usual.x_position if front is None else -front - 0.25 * chord,
+        usual.depth if table.root_depth_m is None else table.root_depth_m,
+        table.count or usual.count,
+    )
+
+
 def hull_of(file: BoatFile) -> Hull:
-    """Return the hull's figures."""
-    table = file.hull
-    return Hull(
+    """Return the hull's figures, keel and rudder with it."""
+    table, rudder = file.hull, file.rudder
+    bare = Hull(
         file.boat.kind, table.length_overall_m, table.length_waterline_m, table.beam_m,
         table.beam_waterline_m, table.draught_body_m, table.draught_m, table.displacement_kg,
         table.hull_spacing_m, table.bow_forward_m,
         tuple(math.radians(value) for value in table.righting_heel_deg), table.righting_lever_m,
     )  # fmt: skip
+    seen, wind = rudder.observed_deg, rudder.observed_wind_kn
+    return replace(
+        bare,
+        keel=_foil(file.keel, estimated_keel(bare)),
+        rudder=_foil(rudder, estimated_rudder(bare)),
+        observed_rudder=None if seen is None else math.radians(seen),
+        observed_wind=None if wind is None else wind * KNOT,
+    )

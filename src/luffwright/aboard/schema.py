@@ -185,6 +185,30 @@ class HullTable(Table):
     righting_lever_m: tuple[Lever, ...] = Field(min_length=2)
 
 
+class FoilTable(Table):
+    """One fin: root at the hull, its front edge behind the mast, sweep of the quarter chord."""
+
+    span_m: float | None = Field(default=None, gt=0.1, lt=6)
+    root_chord_m: float | None = Field(default=None, gt=0.1, lt=10)
+    tip_chord_m: float | None = Field(default=None, gt=0.05, lt=10)
+    sweep_deg: float | None = Field(default=None, ge=-20, le=60)
+    thickness_pct: float | None = Field(default=None, ge=1, le=30)
+    root_front_aft_m: float | None = Field(default=None, gt=-15, lt=30)
+    root_depth_m: float | None = Field(default=None, ge=0, lt=4)
+    count: int | None = Field(default=None, ge=1, le=2)
+
+
+class KeelTable(FoilTable):
+    """The keel below the hull; for a catamaran, one of its stub keels or boards."""
+
+
+class RudderTable(FoilTable):
+    """A rudder's blade, and its angle as once seen upwind: plus with weather helm."""
+
+    observed_deg: float | None = Field(default=None, ge=-20, le=20)
+    observed_wind_kn: float | None = Field(default=None, gt=2, lt=40)
+
+
 class SailsTable(Table):
     headsail: HeadsailTable
     mainsail: MainsailTable
@@ -199,3 +223,5 @@ class BoatFile(Table):
     sails: SailsTable
     deck: DeckTable
     hull: HullTable
+    keel: KeelTable = Field(default_factory=KeelTable)
+    rudder: RudderTable = Field(default_factory=RudderTable)

@@ -295,10 +295,33 @@ def profile_drag_coefficient(foil: Foil, speed: float) -> float:
     return 2.0 * shape * friction_coefficient(speed, foil.area / foil.span)
 
 
+def separation_drag_coefficient(foil: Foil, incidence: float) -> float:
+    r"""Return the drag coefficient of the open separation beyond stall.
+
+    .. math:: C_{Ds} = (1-f)\,1.17\,\sin^2\alpha
+
+    Parameters
+    ----------
+    foil : Foil
+    incidence : float
+        Of the flow on the fin. [rad]
+
+    Returns
+    -------
+    float
+        [-]
+
+    References
+    ----------
+    .. [1] Hoerner, *Fluid-Dynamic Drag*, 1965, as for the lift (from memory).
+    """
+    return (1.0 - attached_share(foil, incidence)) * _PLATE_NORMAL * math.sin(incidence) ** 2
+
+
 def induced_drag_coefficient(foil: Foil, incidence: float) -> float:
     r"""Return drag due to lift: of the wake below stall, of the open separation beyond.
 
-    .. math:: C_{Di} = f\,\frac{C_L^2}{0.9\,\pi A} + (1-f)\,1.17\,\sin^2\alpha
+    .. math:: C_{Di} = f\,\frac{C_L^2}{0.9\,\pi A} + C_{Ds}
 
     Parameters
     ----------
@@ -315,9 +338,9 @@ def induced_drag_coefficient(foil: Foil, incidence: float) -> float:
     ----------
     .. [1] Whicker and Fehlner, DTMB Report 933, 1958 (from memory).
     """
-    share = attached_share(foil, incidence)
     wake = attached_lift(foil, incidence) ** 2 / (SPAN_EFFICIENCY * math.pi * foil.aspect_ratio)
-    return share * wake + (1.0 - share) * _PLATE_NORMAL * math.sin(incidence) ** 2
+    share = attached_share(foil, incidence)
+    return share * wake + separation_drag_coefficient(foil, incidence)
 
 
 def foil_force(

@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
+from luffwright.water.foil import Foil
+
 
 @dataclass(frozen=True)
 class Hull:
@@ -12,7 +14,9 @@ class Hull:
 
     `kind` tells one hull from two; lengths and breadths [m], `displacement` [kg]; `hull_spacing`
     is the distance between the centrelines of two hulls [m], 0 for one hull;
-    `righting_heel` [rad] and `righting_lever` GZ [m] tabulate the stability curve.
+    `righting_heel` [rad] and `righting_lever` GZ [m] tabulate the stability curve. `keel` and
+    `rudder` where they are known; `observed_rudder`, positive with weather helm [rad], as the crew
+    saw it upwind in a true wind of `observed_wind` [m/s].
     """
 
     kind: Literal["monohull", "catamaran"]
@@ -27,3 +31,7 @@ class Hull:
     bow_x: float
     righting_heel: tuple[float, ...]
     righting_lever: tuple[float, ...]
+    keel: Foil | None = None
+    rudder: Foil | None = None
+    observed_rudder: float | None = None
+    observed_wind: float | None = None

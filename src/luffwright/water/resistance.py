@@ -164,8 +164,8 @@ def resistance(
 
     Notes
     -----
-    What lift on keel and rudder costs is theirs. Value and slope are continuous in speed and heel. Ranges: see `residuary_resistance`, and 30° of
-    heel. No added resistance in waves.
+    What lift on keel and rudder costs is theirs. Value and slope are continuous in speed and heel.
+    Ranges: see `residuary_resistance`, and 30° of heel. No added resistance in waves.
 
     Examples
     --------
