@@ -18,7 +18,7 @@ HEELED_END = float(HEELED[-1, 0])
 MOST_HEEL = float(np.radians(30.0))
 """The greatest heel at which the models were towed [rad] (from memory)."""
 
-_BANDS = ((0.0, 0.50), (LEAST_PROVED, 0.15), (0.30, 0.06), (SLOW_END + 1e-9, 0.15))
+_BANDS = ((0.0, 0.50), (LEAST_PROVED, 0.15), (0.30, 0.06), (SLOW_END + 1e-9, 0.20))
 
 
 @dataclass(frozen=True)
@@ -131,7 +131,8 @@ def residuary_resistance(form: Form, displacement: float, froude: FloatArray) ->
     Holds for the box of the models of 1981 and Froude numbers 0.125 to 0.45; outside it is
     evaluated and flagged. Against those models it is within 6 % from 0.30 and within 15 % from
     0.20 up, root mean square; below it is small, and so was what the tank could measure. From 0.475
-    to 0.75 the second polynomial, not proved against data; above along the last tangent.
+    to 0.75 the second polynomial, not proved against data, which knows no prismatic coefficient;
+    above along the last tangent.
 
     The models of 1981 carried keel and rudder, and only these parts' friction was taken off (from
     memory; the paper itself could not be read). So no residuary resistance of keel and rudder
@@ -177,12 +178,13 @@ def residuary_band(froude: FloatArray) -> FloatArray:
     -------
     array
         0.06 from 0.30 to 0.45 and 0.15 from 0.20, as compared with the models of 1981; 0.5 below
-        and 0.15 above are estimates. [-]
+        and 0.2 above are estimates, the latter
+        from how the two polynomials join. [-]
 
     Examples
     --------
     >>> residuary_band(np.array([0.1, 0.25, 0.35, 0.5]))
-    array([0.5 , 0.15, 0.06, 0.15])
+    array([0.5 , 0.15, 0.06, 0.2 ])
     """
     steps = np.array([step for step, _ in _BANDS])
     shares = np.array([share for _, share in _BANDS])
