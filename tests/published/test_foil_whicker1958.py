@@ -10,7 +10,6 @@ from luffwright.water.foil import (
     Foil,
     attached_lift,
     crossflow_coefficient,
-    friction_coefficient,
     induced_drag_coefficient,
     lift_slope,
 )
@@ -114,13 +113,3 @@ def test_aspect_ratio_and_crossflow_of_a_vehicles_fin() -> None:
 )
 def test_the_slope_that_another_formula_gives_a_vehicles_fin() -> None:
     assert lift_slope(fin(0.0857, 0.00665, 0.654).aspect_ratio) == pytest.approx(3.12, rel=0.1)
-
-
-@pytest.mark.source(
-    work="ITTC, Proceedings of the 8th International Towing Tank Conference, Madrid, 1957",
-    where="friction line, worked out at Reynolds numbers 1e5, 1e6, 1e7",
-    tolerance="abs 1e-6: four digits",
-)
-def test_the_friction_line() -> None:
-    found = [friction_coefficient(1.0, length, 1e-6) for length in (0.1, 1.0, 10.0)]
-    assert found == pytest.approx([0.008333, 0.004688, 0.003000], abs=1e-6)

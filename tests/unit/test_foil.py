@@ -7,6 +7,7 @@ import math
 import numpy as np
 import pytest
 
+from luffwright.water.fluid import Water
 from luffwright.water.foil import (
     GREATEST_LIFT,
     Foil,
@@ -65,7 +66,9 @@ def test_forces_grow_with_the_square_of_speed() -> None:
 
 def test_the_lift_of_a_cruiser_keel_is_of_the_right_size() -> None:
     """Half rho V^2 A C_L by hand: 1.74 m2, C_L 0.185 at 5 degrees, 3 m/s."""
-    assert foil_force(KEEL, math.radians(5.0), 3.0, 1000.0).lift == pytest.approx(1450.0, rel=0.05)
+    assert foil_force(KEEL, math.radians(5.0), 3.0, Water(1000.0, 1e-6)).lift == pytest.approx(
+        1450.0, rel=0.05
+    )
 
 
 def test_the_load_acts_at_the_middle_of_an_ellipse_on_the_quarter_chord() -> None:

@@ -14,9 +14,10 @@ from luffwright.aboard.boat import load_boat
 from luffwright.errors import BoatFileError
 from luffwright.frames import to_level
 from luffwright.water.effective_draught import effective_draught
-from luffwright.water.foil import WATER_DENSITY, Foil
+from luffwright.water.foil import SEA_WATER, WATER_DENSITY, Foil
 from luffwright.water.foil_estimate import estimated_keel, estimated_rudder, keel_of, rudder_of
 from luffwright.water.hull import Hull
+from luffwright.water.resistance import foil_friction
 from luffwright.water.side_force import Sailing, downwash, heel_factor, side_force
 
 BOATS = {key: load_boat(key).hull for key in ("marram", "dunlin", "eider")}
@@ -137,6 +138,15 @@ def test_the_boats_of_the_school_have_fins_of_the_usual_size(hull: Hull) -> None
     assert own.depth + own.span == pytest.approx(hull.draught, abs=0.02)
     assert rudder_of(hull).area == pytest.approx(estimated_rudder(hull).area, rel=0.2)
     assert -0.65 * hull.length_overall < rudder_of(hull).x_position < 0.5 * usual.x_position
+
+
+def test_the_fins_friction_is_what_the_hulls_resistance_counts() -> None:
+    """Except that the rudder runs in the keel's slower wake."""
+    found = side_force(MARRAM, UPWIND).profile_drag
+    speed = np.array(UPWIND.speed)
+    keel = float(foil_friction((keel_of(MARRAM),), speed, SEA_WATER))
+    rudder = float(foil_friction((rudder_of(MARRAM),), speed, SEA_WATER))
+    assert keel + 0.8 * rudder < found < keel + 0.9 * rudder
 
 
 def written(folder: Path, text: str) -> Hull:
