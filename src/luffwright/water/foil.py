@@ -9,10 +9,17 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
+import numpy as np
+
+from luffwright.water.fluid import Water
+from luffwright.water.friction import foil_form_factor, friction_line
+
 WATER_DENSITY = 1025.98
 """Of sea water at 15 °C [kg/m³] (gsw, absolute salinity 35.165 g/kg)."""
 WATER_VISCOSITY = 1.1883e-6
 """Kinematic, of sea water at 15 °C [m²/s] (ITTC 7.5-02-01-03)."""
+SEA_WATER = Water(WATER_DENSITY, WATER_VISCOSITY)
+"""Sea water at 15 °C."""
 SPAN_EFFICIENCY = 0.9
 """Share of the elliptic wing's freedom from induced drag (Whicker and Fehlner, from memory)."""
 LIFT_CENTRE = 4.0 / (3.0 * math.pi)
@@ -22,7 +29,6 @@ GREATEST_LIFT = 1.2
 1.1 to 1.3)."""
 _STALL_WIDTH = math.radians(1.5)
 _PLATE_NORMAL = 1.17
-_LEAST_SPEED = 0.05
 
 
 @dataclass(frozen=True)
@@ -238,39 +244,7 @@ def lift_coefficient(foil: Foil, incidence: float) -> float:
     return share * attached_lift(foil, incidence) + (1.0 - share) * plate
 
 
-def friction_coefficient(speed: float, length: float, viscosity: float = WATER_VISCOSITY) -> float:
-    r"""Return the friction coefficient of the ITTC-57 line.
-
-    .. math:: C_f = \frac{0.075}{(\log_{10} Re - 2)^2}
-
-    Parameters
-    ----------
-    speed : float
-        Through the water. [m/s]
-    length : float
-        Along the flow. [m]
-    viscosity : float
-        Kinematic, of the water. [m²/s]
-
-    Returns
-    -------
-    float
-        [-]
-
-    References
-    ----------
-    .. [1] ITTC, *Proceedings of the 8th International Towing Tank Conference*, Madrid, 1957.
-
-    Examples
-    --------
-    >>> round(friction_coefficient(1.0, 1.0, 1e-6), 4)
-    0.0047
-    """
-    reynolds = max(speed, _LEAST_SPEED) * length / viscosity
-    return 0.075 / (math.log10(reynolds) - 2.0) ** 2
-
-
-def profile_drag_coefficient(foil: Foil, speed: float) -> float:
+def profile_drag_coefficient(foil: Foil, speed: float, viscosity: float = WATER_VISCOSITY) -> float:
     r"""Return friction and form drag of both faces on the lateral area.
 
     .. math:: C_{D0} = 2\,C_f\,\left(1 + 2\,t + 60\,t^4\right)
@@ -281,18 +255,24 @@ def profile_drag_coefficient(foil: Foil, speed: float) -> float:
         Its thickness is :math:`t`.
     speed : float
         Through the water. [m/s]
+    viscosity : float
+        Kinematic, of the water. [m²/s]
 
     Returns
     -------
     float
         [-]
 
+    Notes
+    -----
+    The line at the Reynolds number of the mean chord, as the hull's resistance has it.
+
     References
     ----------
     .. [1] Hoerner, *Fluid-Dynamic Drag*, 1965, chapter 6 (from memory).
     """
-    shape = 1.0 + 2.0 * foil.thickness + 60.0 * foil.thickness**4
-    return 2.0 * shape * friction_coefficient(speed, foil.area / foil.span)
+    reynolds = np.array(abs(speed) * foil.area / foil.span / viscosity)
+    return 2.0 * foil_form_factor(foil.thickness) * float(friction_line(reynolds))
 
 
 def separation_drag_coefficient(foil: Foil, incidence: float) -> float:
@@ -343,9 +323,7 @@ def induced_drag_coefficient(foil: Foil, incidence: float) -> float:
     return share * wake + separation_drag_coefficient(foil, incidence)
 
 
-def foil_force(
-    foil: Foil, incidence: float, speed: float, density: float = WATER_DENSITY
-) -> FoilForce:
+def foil_force(foil: Foil, incidence: float, speed: float, water: Water = SEA_WATER) -> FoilForce:
     """Return lift and drags of one fin.
 
     Parameters
@@ -355,8 +333,7 @@ def foil_force(
         Of the flow on the fin. [rad]
     speed : float
         Of the flow at the fin. [m/s]
-    density : float
-        Of the water. [kg/m³]
+    water : Water
 
     Returns
     -------
@@ -368,12 +345,12 @@ def foil_force(
     >>> foil_force(fin, 0.0, 3.0).lift
     0.0
     """
-    press = 0.5 * density * speed**2 * foil.area
+    press = 0.5 * water.density * speed**2 * foil.area
     coefficient = lift_coefficient(foil, incidence)
     return FoilForce(
         press * coefficient,
         press * induced_drag_coefficient(foil, incidence),
-        press * profile_drag_coefficient(foil, speed),
+        press * profile_drag_coefficient(foil, speed, water.viscosity),
         coefficient,
         attached_share(foil, incidence),
     )

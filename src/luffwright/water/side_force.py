@@ -15,8 +15,9 @@ import math
 from dataclasses import dataclass
 
 from luffwright.water.effective_draught import effective_draught
+from luffwright.water.fluid import Water
 from luffwright.water.foil import (
-    WATER_DENSITY,
+    SEA_WATER,
     Foil,
     FoilForce,
     foil_force,
@@ -199,13 +200,13 @@ def _turned(lift: float, drag: float, angle: float, place: tuple[float, float]) 
     return _Part(lift * sine - drag * cosine, -lift * cosine - drag * sine, *place)
 
 
-def _keel_part(hull: Hull, sailing: Sailing, density: float) -> tuple[_Part, FoilForce, float]:
+def _keel_part(hull: Hull, sailing: Sailing, water: Water) -> tuple[_Part, FoilForce, float]:
     """Return the keel's part with the hull's share, its coefficients and its lift."""
     keel, angle = keel_of(hull), flow_across(sailing)
-    alone = foil_force(keel, angle, sailing.speed, density)
+    alone = foil_force(keel, angle, sailing.speed, water)
     carried = hull_factor(keel, hull.draught_body)
     lift = keel.count * alone.lift * carried * heel_factor(sailing.heel)
-    press = 0.5 * density * sailing.speed**2
+    press = 0.5 * water.density * sailing.speed**2
     draught = effective_draught(hull, keel.taper, sailing.speed, sailing.heel)
     wake = lift**2 / (math.pi * draught**2 * max(press, _LEAST_PRESS)) / _hulls(hull)
     open_drag = separation_drag_coefficient(keel, angle) * press * keel.area * keel.count
@@ -224,12 +225,12 @@ def _hulls(hull: Hull) -> int:
 
 
 def _rudder_part(
-    hull: Hull, sailing: Sailing, bent: float, density: float
+    hull: Hull, sailing: Sailing, bent: float, water: Water
 ) -> tuple[_Part, FoilForce, float]:
     """Return the rudder's part in the water that the keel has bent, its coefficients and lift."""
     rudder, local = rudder_of(hull), flow_across(sailing) - bent
     speed = RUDDER_INFLOW * sailing.speed
-    alone = foil_force(rudder, local + sailing.rudder, speed, density)
+    alone = foil_force(rudder, local + sailing.rudder, speed, water)
     lift = rudder.count * alone.lift * heel_factor(sailing.heel)
     drag = rudder.count * alone.induced_drag
     return _turned(lift, drag, local, rudder.centre), alone, lift
@@ -256,15 +257,14 @@ def _middle(parts: tuple[_Part, ...]) -> tuple[float, float]:
     return x, sum(part.z * part.across for part in parts) / across
 
 
-def side_force(hull: Hull, sailing: Sailing, density: float = WATER_DENSITY) -> SideForce:
+def side_force(hull: Hull, sailing: Sailing, water: Water = SEA_WATER) -> SideForce:
     """Return side force, its drag, its moments and its centre.
 
     Parameters
     ----------
     hull : Hull
     sailing : Sailing
-    density : float
-        Of the water. [kg/m³]
+    water : Water
 
     Returns
     -------
@@ -276,9 +276,9 @@ def side_force(hull: Hull, sailing: Sailing, density: float = WATER_DENSITY) -> 
     by the Delft effective draught. Rudder: in the keel's wake and downwash; its lift leans back
     with the bent flow, which is what the two cost each other.
     """
-    keel, keel_alone, keel_lift = _keel_part(hull, sailing, density)
+    keel, keel_alone, keel_lift = _keel_part(hull, sailing, water)
     bent = downwash(keel_alone.lift_coefficient, keel_of(hull).aspect_ratio)
-    rudder, rudder_alone, rudder_lift = _rudder_part(hull, sailing, bent, density)
+    rudder, rudder_alone, rudder_lift = _rudder_part(hull, sailing, bent, water)
     force, moment = _together((keel, rudder), sailing.heel)
     cosine, sine = math.cos(sailing.leeway), math.sin(sailing.leeway)
     return SideForce(

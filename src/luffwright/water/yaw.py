@@ -15,7 +15,8 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from typing import Literal
 
-from luffwright.water.foil import WATER_DENSITY
+from luffwright.water.fluid import Water
+from luffwright.water.foil import SEA_WATER
 from luffwright.water.hull import Hull
 from luffwright.water.side_force import Sailing, Vector, side_force
 
@@ -106,7 +107,7 @@ def spheroid_inertia(fineness: float) -> tuple[float, float]:
     return along / (2.0 - along), across / (2.0 - across)
 
 
-def hull_yaw(hull: Hull, sailing: Sailing, density: float = WATER_DENSITY) -> float:
+def hull_yaw(hull: Hull, sailing: Sailing, water: Water = SEA_WATER) -> float:
     r"""Return the moment by which the hull itself turns further across its way.
 
     .. math:: N = -(k_2 - k_1)\,m\,V^2 \sin\lambda\cos\lambda,\qquad
@@ -118,8 +119,7 @@ def hull_yaw(hull: Hull, sailing: Sailing, density: float = WATER_DENSITY) -> fl
         Its sections are taken as half circles of the hull's draught, growing as a parabola along
         the waterline; two hulls count twice.
     sailing : Sailing
-    density : float
-        Of the water. [kg/m³]
+    water : Water
 
     Returns
     -------
@@ -137,10 +137,10 @@ def hull_yaw(hull: Hull, sailing: Sailing, density: float = WATER_DENSITY) -> fl
     """
     draught = hull.draught_body
     hulls = 2 if hull.kind == "catamaran" else 1
-    water = hulls * density * 0.5 * math.pi * draught**2 * _FULLNESS * hull.length_waterline
+    carried = hulls * water.density * 0.5 * math.pi * draught**2 * _FULLNESS * hull.length_waterline
     along, across = spheroid_inertia(max(0.5 * hull.length_waterline / draught, 1.05))
     angles = math.sin(sailing.leeway) * math.cos(sailing.leeway)
-    return -(across - along) * water * sailing.speed**2 * angles
+    return -(across - along) * carried * sailing.speed**2 * angles
 
 
 def applied_yaw(applied: Iterable[Applied]) -> float:
@@ -171,7 +171,7 @@ def applied_yaw(applied: Iterable[Applied]) -> float:
 
 
 def yaw_moments(
-    hull: Hull, sailing: Sailing, applied: Iterable[Applied], density: float = WATER_DENSITY
+    hull: Hull, sailing: Sailing, applied: Iterable[Applied], water: Water = SEA_WATER
 ) -> YawMoments:
     """Return the turning moments of sails, fins and hull.
 
@@ -181,8 +181,7 @@ def yaw_moments(
     sailing : Sailing
     applied : iterable of Applied
         Of sails, mast, hull in the wind, and of the hull's drag where its lever matters.
-    density : float
-        Of the water. [kg/m³]
+    water : Water
 
     Returns
     -------
@@ -190,34 +189,34 @@ def yaw_moments(
     """
     return YawMoments(
         applied_yaw(applied),
-        side_force(hull, sailing, density).moment[2],
-        hull_yaw(hull, sailing, density),
+        side_force(hull, sailing, water).moment[2],
+        hull_yaw(hull, sailing, water),
     )
 
 
-def _fins(hull: Hull, sailing: Sailing, rudder: float, density: float) -> float:
-    return side_force(hull, replace(sailing, rudder=rudder), density).moment[2]
+def _fins(hull: Hull, sailing: Sailing, rudder: float, water: Water) -> float:
+    return side_force(hull, replace(sailing, rudder=rudder), water).moment[2]
 
 
-def _strongest(hull: Hull, sailing: Sailing, density: float) -> tuple[float, float]:
+def _strongest(hull: Hull, sailing: Sailing, water: Water) -> tuple[float, float]:
     """Return the rudder angles that turn the boat up and off as hard as she can be turned."""
     angles = [math.radians(angle) for angle in range(-35, 36)]
-    moments = [_fins(hull, sailing, angle, density) for angle in angles]
+    moments = [_fins(hull, sailing, angle, water) for angle in angles]
     return angles[moments.index(min(moments))], angles[moments.index(max(moments))]
 
 
-def _balanced(hull: Hull, sailing: Sailing, rest: float, density: float) -> tuple[float, Status]:
+def _balanced(hull: Hull, sailing: Sailing, rest: float, water: Water) -> tuple[float, Status]:
     """Return the rudder at which the fins undo all other moments, by secants kept in a bracket."""
-    low, high = _strongest(hull, sailing, density)
-    below = _fins(hull, sailing, low, density) + rest
-    above = _fins(hull, sailing, high, density) + rest
+    low, high = _strongest(hull, sailing, water)
+    below = _fins(hull, sailing, low, water) + rest
+    above = _fins(hull, sailing, high, water) + rest
     if below >= 0.0 or above <= 0.0:
         return (low if below >= 0.0 else high), "rudder too small"
     for step in range(_STEPS):
         middle = (
             0.5 * (low + high) if step % 3 == 2 else low - below * (high - low) / (above - below)
         )
-        found = _fins(hull, sailing, middle, density) + rest
+        found = _fins(hull, sailing, middle, water) + rest
         low, below, high, above = (
             (middle, found, high, above) if found < 0.0 else (low, below, middle, found)
         )
@@ -231,7 +230,7 @@ def helm(
     sailing: Sailing,
     applied: Iterable[Applied],
     anchor: float | None = None,
-    density: float = WATER_DENSITY,
+    water: Water = SEA_WATER,
 ) -> Helm:
     """Return the rudder angle that balances the boat, with its band.
 
@@ -244,8 +243,7 @@ def helm(
         Of sails, mast, hull in the wind.
     anchor : float, optional
         What `anchor_of` says: how far the rudder that the crew saw lay from the computed one. [rad]
-    density : float
-        Of the water. [kg/m³]
+    water : Water
 
     Returns
     -------
@@ -253,12 +251,12 @@ def helm(
         Absolute within 4°, or 2° when anchored; the difference between two trims is better.
     """
     forces = tuple(applied)
-    rest = applied_yaw(forces) + hull_yaw(hull, sailing, density)
-    angle, status = _balanced(hull, sailing, rest, density)
-    moments = yaw_moments(hull, replace(sailing, rudder=angle), forces, density)
+    rest = applied_yaw(forces) + hull_yaw(hull, sailing, water)
+    angle, status = _balanced(hull, sailing, rest, water)
+    moments = yaw_moments(hull, replace(sailing, rudder=angle), forces, water)
     small = 1e-4
-    more = _fins(hull, sailing, angle + small, density)
-    less = _fins(hull, sailing, angle - small, density)
+    more = _fins(hull, sailing, angle + small, water)
+    less = _fins(hull, sailing, angle - small, water)
     shown = angle + (anchor or 0.0)
     band = HELM_BAND if anchor is None else ANCHORED_BAND
     slope = (more - less) / (2.0 * small)
