@@ -118,6 +118,11 @@ def test_leeway_makes_the_hull_round_up(hull: Hull) -> None:
     assert hull_yaw(hull, replace(UPWIND, leeway=0.0)) == 0.0
 
 
+def test_the_hulls_moment_grows_with_speed_squared() -> None:
+    fast = hull_yaw(EIDER, replace(UPWIND, speed=2.0 * UPWIND.speed))
+    assert fast == pytest.approx(4.0 * hull_yaw(EIDER, UPWIND))
+
+
 def test_a_long_spheroid_carries_all_its_water_across_and_none_along() -> None:
     along, across = spheroid_inertia(200.0)
     assert along == pytest.approx(0.0, abs=1e-3)
