@@ -18,7 +18,7 @@ from luffwright.water.foil import SEA_WATER, WATER_DENSITY, Foil
 from luffwright.water.foil_estimate import estimated_keel, estimated_rudder, keel_of, rudder_of
 from luffwright.water.hull import Hull
 from luffwright.water.resistance import foil_friction
-from luffwright.water.side_force import Sailing, downwash, heel_factor, side_force
+from luffwright.water.side_force import Sailing, downwash, heel_factor, outside, side_force
 
 BOATS = {key: load_boat(key).hull for key in ("marram", "dunlin", "eider")}
 MARRAM = BOATS["marram"]
@@ -149,6 +149,24 @@ def test_the_fins_friction_is_what_the_hulls_resistance_counts() -> None:
     assert keel + 0.8 * rudder < found < keel + 0.9 * rudder
 
 
+@pytest.mark.parametrize(
+    ("key", "change", "said"),
+    [
+        ("marram", {}, ()),
+        ("marram", {"heel": 0.6}, ("side force beyond 30° of heel",)),
+        ("marram", {"speed": 5.0}, ("drag due to side force above Froude number 0.45",)),
+        ("marram", {"rudder": 0.7}, ("rudder stalled",)),
+        ("marram", {"leeway": 0.9, "rudder": -0.8}, ("keel stalled",)),
+        ("eider", {}, ("keel shorter than its hull is deep: side force",)),
+    ],
+)
+def test_what_lies_outside_the_methods_is_said(
+    key: str, change: dict[str, float], said: tuple[str, ...]
+) -> None:
+    sailing = replace(UPWIND, **change)
+    assert outside(BOATS[key], sailing, side_force(BOATS[key], sailing)) == said
+
+
 def written(folder: Path, text: str) -> Hull:
     """Return the hull of a boat file."""
     path = folder / "boat.toml"
@@ -183,3 +201,19 @@ def test_a_mistyped_entry_of_the_keel_is_refused_with_its_name(tmp_path: Path) -
         written(tmp_path, SOURCE.replace("tip_chord_m = 1.2", "tip_chord = 1.2", 1))
     assert caught.value.field == "keel.tip_chord"
     assert "tip_chord_m" in str(caught.value)
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "field"),
+    [
+        ("span_m = 1.2\nroot_chord_m = 1.95", "span_m = 1.8\nroot_chord_m = 1.95", "keel.span_m"),
+        ("draught_body_m = 0.55", "draught_body_m = 1.8", "hull.draught_body_m"),
+    ],
+)
+def test_a_keel_that_does_not_fit_the_draught_is_refused(
+    tmp_path: Path, old: str, new: str, field: str
+) -> None:
+    assert old in SOURCE
+    with pytest.raises(BoatFileError) as caught:
+        written(tmp_path, SOURCE.replace(old, new, 1))
+    assert caught.value.field == field

@@ -6,7 +6,7 @@ from collections import Counter
 from itertools import pairwise
 from typing import NoReturn
 
-from luffwright.aboard.convert import sail_plan
+from luffwright.aboard.convert import hull_of, sail_plan
 from luffwright.aboard.schema import BoatFile
 from luffwright.errors import BoatFileError
 from luffwright.sails.cut import clew_place
@@ -15,6 +15,8 @@ LUFF_OF_STAY = 0.985
 """The longest luff as a share of the stay: the rest is for the furler's drum and swivel."""
 SLACK_M = 0.05
 """How far two measurements of the same length may differ."""
+FOIL_SLACK_M = 0.1
+"""How far keel or rudder may reach below the draught: boats float deeper than they were drawn."""
 CLEW_ABOVE_LEAD_M = 0.3
 """A clew that stands lower leaves the leech without pull."""
 
@@ -33,6 +35,7 @@ def refuse_what_does_not_fit(file: BoatFile) -> None:
     _fit_mainsail(file)
     _fit_clew(file)
     _fit_hull(file)
+    _fit_foils(file)
 
 
 def _refuse(field: str, value: float | str, limit: str, remedy: str) -> NoReturn:
@@ -124,3 +127,16 @@ def _fit_hull(file: BoatFile) -> None:
     if file.boat.kind == "catamaran" and hull.hull_spacing_m <= 0.0:
         _refuse("hull.hull_spacing_m", hull.hull_spacing_m, "a catamaran has more than 0",
                 "measure from centreline to centreline of the hulls")  # fmt: skip
+
+
+def _fit_foils(file: BoatFile) -> None:
+    hull, foils = file.hull, hull_of(file)
+    if hull.draught_body_m >= hull.draught_m:
+        _refuse("hull.draught_body_m", hull.draught_body_m,
+                f"must be less than draught_m = {hull.draught_m}",
+                "measure the hull without keel for the one, with it for the other")  # fmt: skip
+    for name, foil in (("keel", foils.keel), ("rudder", foils.rudder)):
+        if foil is not None and foil.depth + foil.span > hull.draught_m + FOIL_SLACK_M:
+            _refuse(f"{name}.span_m", foil.span,
+                    f"with the root {foil.depth:.2f} m deep it reaches below "
+                    f"draught_m = {hull.draught_m}", "measure depth and span again")  # fmt: skip

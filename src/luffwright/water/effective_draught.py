@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import math
 
+from luffwright.air.wind import GRAVITY
 from luffwright.water.hull import Hull
 
-GRAVITY = 9.81
 _SHAPE = (
     (3.7455, -3.6246, 0.0589, -0.0296),
     (4.4892, -4.8454, 0.0294, -0.0176),
@@ -15,7 +15,10 @@ _SHAPE = (
 )
 _SPEED = ((1.2306, -0.7256), (1.4231, -1.2971), (1.5450, -1.5622), (1.4744, -1.3499))
 _HEELS = tuple(math.radians(angle) for angle in (0.0, 10.0, 20.0, 30.0))
-_SLOWEST, _FASTEST = 0.25, 0.45
+MOST_HEEL = _HEELS[-1]
+"""The greatest heel of the series' models [rad]."""
+SLOWEST, FASTEST = 0.25, 0.45
+"""Froude numbers between which the series was fitted [-]."""
 _CATAMARAN = 1.0
 
 
@@ -58,7 +61,7 @@ def draught_ratios(
     >>> [round(value, 2) for value in draught_ratios(0.344, 3.99, 0.6, 0.35)]
     [1.05, 1.04, 1.0, 0.94]
     """
-    number = min(max(froude, _SLOWEST), _FASTEST)
+    number = min(max(froude, SLOWEST), FASTEST)
     found = []
     for (a1, a2, a3, a4), (b0, b1) in zip(_SHAPE, _SPEED, strict=True):
         shape = a1 * body_share + a2 * body_share**2 + a3 * beam_ratio + a4 * taper

@@ -14,7 +14,8 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from luffwright.water.effective_draught import effective_draught
+from luffwright.air.wind import GRAVITY
+from luffwright.water.effective_draught import FASTEST, MOST_HEEL, effective_draught
 from luffwright.water.fluid import Water
 from luffwright.water.foil import (
     SEA_WATER,
@@ -35,6 +36,7 @@ _CARRY_OVER = 1.8
 _DOWNWASH = 0.136
 _SOFT_LIFT, _SOFT_HEEL = 0.02, 0.01
 _LEAST_PRESS = 1.0
+_HALF = 0.5
 
 
 @dataclass(frozen=True)
@@ -293,3 +295,31 @@ def side_force(hull: Hull, sailing: Sailing, water: Water = SEA_WATER) -> SideFo
         centre=_middle((keel, rudder)),
         attached=(keel_alone.attached, rudder_alone.attached),
     )
+
+
+def outside(hull: Hull, sailing: Sailing, found: SideForce) -> tuple[str, ...]:
+    """Return where an answer leaves the range of the methods, in the sailor's words.
+
+    Parameters
+    ----------
+    hull : Hull
+    sailing : Sailing
+    found : SideForce
+        For the same hull and sailing.
+
+    Returns
+    -------
+    tuple of str
+    """
+    froude = abs(sailing.speed) / math.sqrt(GRAVITY * hull.length_waterline)
+    said = (
+        (keel_of(hull).span < hull.draught_body, "keel shorter than its hull is deep: side force"),
+        (abs(sailing.heel) > MOST_HEEL, "side force beyond 30° of heel"),
+        (
+            hull.kind == "monohull" and froude > FASTEST,
+            "drag due to side force above Froude number 0.45",
+        ),
+        (found.attached[0] < _HALF, "keel stalled"),
+        (found.attached[1] < _HALF, "rudder stalled"),
+    )
+    return tuple(text for holds, text in said if holds)
