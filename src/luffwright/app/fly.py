@@ -11,6 +11,15 @@ from luffwright.app.request import Request
 from luffwright.sails.flight import Flight
 from luffwright.sails.flight import fly as fly_sails
 from luffwright.sails.setting import CONTROL_NAMES, Setting
+from luffwright.water.equilibrium import (
+    SAIL_MOTIONS,
+    Balanced,
+    Course,
+    Waters,
+    balance,
+    waters,
+)
+from luffwright.water.fluid import water_at
 
 STEPS = (0.25, 0.5, 0.75, 1.0)
 """From the first guess to what was asked, where the straight way there flogs."""
@@ -34,7 +43,46 @@ def fly(request: Request) -> Flown:
     """
     asked = question(request)
     flight = flown(asked)
-    return Flown(fly_answer(asked, flight), picture(asked, flight, sail_names(asked.boat)))
+    sailed = sail(asked, flight) if flight.settled and len(asked.held) < len(SAIL_MOTIONS) else None
+    if sailed is not None:
+        flight = sailed.flight
+    return Flown(fly_answer(asked, flight, sailed), picture(asked, flight, sail_names(asked.boat)))
+
+
+def sail(asked: Question, start: Flight, setting: Setting | None = None) -> Balanced:
+    """Return the boat in balance from a flight of the setting asked for.
+
+    Parameters
+    ----------
+    asked : Question
+    start : Flight
+    setting : Setting, optional
+        In place of the one asked for.
+
+    Returns
+    -------
+    Balanced
+    """
+    course = Course(
+        asked.boat.plan, setting or asked.setting, start.stream, asked.sheet_zero, MESH,
+        asked.density,
+    )  # fmt: skip
+    return balance(course, waters_of(asked), start=start, held=asked.held)
+
+
+def waters_of(asked: Question) -> Waters:
+    """Return what the boat asked about sails in.
+
+    Parameters
+    ----------
+    asked : Question
+
+    Returns
+    -------
+    Waters
+    """
+    water = water_at(asked.request.water_temp_c + 273.15)
+    return waters(asked.boat.plan, asked.boat.hull, water)
 
 
 def flown(asked: Question) -> Flight:

@@ -47,6 +47,16 @@ class Question:
     port: bool
     flags: tuple[str, ...]
 
+    @property
+    def held(self) -> frozenset[str]:
+        """Return which of speed, heel and leeway are given and not solved for."""
+        given = {
+            "speed": self.request.speed_kn,
+            "heel": self.request.heel_deg,
+            "leeway": self.request.leeway_deg,
+        }
+        return frozenset(name for name, value in given.items() if value is not None)
+
 
 def _within(name: str, value: float, low: float, high: float, remedy: str) -> float:
     if not low <= value <= high:
@@ -101,58 +111,52 @@ def _whole_area(boat: Boat) -> float:
     return sum(sail_area(moulded(cut, 9, 9).nodes, triangles(9, 9, 0)) for cut in cuts)
 
 
-def _heel(request: Request, boat: Boat, stream: Stream, flags: list[str]) -> float:
+def _heel(request: Request, boat: Boat, stream: Stream) -> float:
     if request.heel_deg is not None:
         return math.radians(
             _within("heel_deg", request.heel_deg, 0.0, 45.0, "give heel to leeward in degrees")
         )
     height = boat.plan.deck_height + 0.4 * boat.plan.mainsail.luff
     speed, angle = stream.apparent(np.array([height]))
-    heel = first_heel(
+    return first_heel(
         boat.hull, _whole_area(boat), height + 0.4 * boat.hull.draught, float(speed[0]),
         float(angle[0]),
     )  # fmt: skip
-    flags.append(f"heel {math.degrees(heel):.0f}° is a first estimate")
-    return heel
 
 
 def _stream(request: Request, boat: Boat, flags: list[str]) -> tuple[Stream, bool]:
     apparent = (request.apparent_wind_kn, request.apparent_angle_deg)
     if apparent != (None, None):
-        return _from_apparent(request, boat, flags)
+        return _from_apparent(request, boat)
     if request.wind_kn is None:
         raise InputError("wind_kn", "nothing", "must be given", "add the wind's speed in knots")
     wind = from_knots(_check_wind("wind_kn", request.wind_kn))
     angle, port = _signed(request, _true_angle(request, boat, flags))
     angle = math.radians(angle)
-    speed = _speed(request, boat, wind, angle, flags)
-    leeway = _leeway(request, angle, flags)
+    speed = _speed(request, boat, wind, angle)
+    leeway = _leeway(request, angle)
     level = Stream(wind_profile(wind), angle, speed, leeway, 0.0)
-    heel = _heel(request, boat, level, flags)
+    heel = _heel(request, boat, level)
     return Stream(level.profile, angle, speed, leeway, heel), port
 
 
-def _speed(request: Request, boat: Boat, wind: float, angle: float, flags: list[str]) -> float:
+def _speed(request: Request, boat: Boat, wind: float, angle: float) -> float:
     if request.speed_kn is not None:
         return from_knots(
             _within("speed_kn", request.speed_kn, 0.0, FASTEST_KN, "give knots through the water")
         )
-    speed = first_speed(boat.hull, wind, angle)
-    flags.append(f"speed {speed / from_knots(1.0):.1f} kn is a first estimate")
-    return speed
+    return first_speed(boat.hull, wind, angle)
 
 
-def _leeway(request: Request, angle: float, flags: list[str]) -> float:
+def _leeway(request: Request, angle: float) -> float:
     if request.leeway_deg is not None:
         return math.radians(
             _within("leeway_deg", request.leeway_deg, -5.0, 20.0, "give degrees to leeward")
         )
-    leeway = first_leeway(angle)
-    flags.append(f"leeway {math.degrees(leeway):.0f}° is a first estimate")
-    return leeway
+    return first_leeway(angle)
 
 
-def _from_apparent(request: Request, boat: Boat, flags: list[str]) -> tuple[Stream, bool]:
+def _from_apparent(request: Request, boat: Boat) -> tuple[Stream, bool]:
     wind, angle = request.apparent_wind_kn, request.apparent_angle_deg
     if wind is None or angle is None:
         name = "apparent_wind_kn" if wind is None else "apparent_angle_deg"
@@ -171,10 +175,10 @@ def _from_apparent(request: Request, boat: Boat, flags: list[str]) -> tuple[Stre
         )  # fmt: skip
     angle, port = _signed(request, angle)
     angle, met = math.radians(angle), from_knots(wind)
-    speed = _speed(request, boat, 0.75 * met, angle + 0.25, flags)
-    leeway = _leeway(request, angle + 0.25, flags)
+    speed = _speed(request, boat, 0.75 * met, angle + 0.25)
+    leeway = _leeway(request, angle + 0.25)
     level = from_apparent(met, angle, boat.sensor_height, speed, leeway, 0.0)
-    heel = _heel(request, boat, level, flags)
+    heel = _heel(request, boat, level)
     return Stream(level.profile, level.wind_angle, speed, leeway, heel), port
 
 
@@ -199,7 +203,7 @@ def zero_of_sheet(boat: Boat) -> float:
     angle = math.radians(UPWIND_DEG[boat.kind])
     speed = MARK_SPEED * first_speed(boat.hull, 2.0 * wind, angle)
     stream = Stream(wind_profile(wind), angle, speed, first_leeway(angle), 0.0)
-    heel = _heel(Request(boat=boat.key), boat, stream, [])
+    heel = _heel(Request(boat=boat.key), boat, stream)
     return sheet_zero(boat.plan, MESH, speed, heel)
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -29,6 +29,9 @@ from luffwright.sails.measure import Section, sections, stay_sag, track_forces
 from luffwright.sails.sailcloth import SailPart
 from luffwright.sails.setting import CONTROL_UNITS
 from luffwright.units import to_knots
+from luffwright.water.equilibrium import Balanced
+from luffwright.water.fluid import water_at
+from luffwright.water.hull_drag import hull_drag
 
 GREATEST_LOAD_PCT = 25.0
 WORDS = {"low": "low down", "middle": "half-way up", "top": "at the top"}
@@ -40,10 +43,12 @@ SECTIONS = (
     "thin sections in free-streamline flow, separation by incidence and camber of each strip, "
     "fitted to measured polars"
 )
+HELM_BAND_DEG = 4.0
+"""Band of the absolute rudder angle; differences between two trims are better than this."""
 NOT_COMPUTED = (
-    "boat.rudder_deg", "boat.bands", "conditions.sensor_wind_kn", "conditions.sensor_angle_deg",
+    "conditions.sensor_wind_kn", "conditions.sensor_angle_deg",
     "sails.levels.windward_lifting_pct", "sails.levels.leeward_stalled_pct",
-    "sails.levels.leech_stalled_pct", "balance of speed, heel and leeway (held)",
+    "sails.levels.leech_stalled_pct",
 )  # fmt: skip
 
 
@@ -146,13 +151,26 @@ def _true_at(asked: Question, height: FloatArray) -> FloatArray:
     return np.asarray(moved + ahead)
 
 
-def _boat_state(asked: Question, flight: Flight) -> BoatState:
-    stream = asked.stream
+def _boat_state(asked: Question, flight: Flight, sailed: Balanced | None) -> BoatState:
+    stream = flight.stream
     speed = to_knots(stream.speed)
+    residuals = {"force_pct": 100.0 * flight.residual / flight.scale}
+    bands: dict[str, float] = {}
+    rudder = None
+    if sailed is not None:
+        share = 100.0 * np.abs(sailed.gaps) / sailed.scales
+        names = ("drive_pct", "side_pct", "heeling_pct", "yaw_pct")
+        residuals |= {names[k]: float(share[k]) for k in sailed.sums}
+        rudder = float(np.degrees(sailed.rudder))
+        bands = {"rudder_deg": HELM_BAND_DEG}
+        if "speed" not in sailed.held:
+            water = water_at(asked.request.water_temp_c + 273.15)
+            drag = hull_drag(asked.boat.hull, stream.speed, stream.heel, water)
+            bands["speed_kn"] = to_knots(drag.band / max(-float(sailed.slopes[0, 0]), 1.0))
     return BoatState(
         speed, speed * float(np.cos(stream.wind_angle + stream.leeway)),
-        float(np.degrees(stream.heel)), float(np.degrees(stream.leeway)), None,
-        {"force_pct": 100.0 * flight.residual / flight.scale}, {},
+        float(np.degrees(stream.heel)), float(np.degrees(stream.leeway)), rudder,
+        residuals, bands,
     )  # fmt: skip
 
 
@@ -236,12 +254,20 @@ def _cautions(asked: Question, loads: dict[str, LoadReading]) -> tuple[Caution, 
     return tuple(out)
 
 
-def _overall(sails: tuple[SailReading, ...], flight: Flight) -> tuple[Status, str]:
+def _overall(
+    sails: tuple[SailReading, ...], flight: Flight, sailed: Balanced | None
+) -> tuple[Status, str]:
     if not flight.settled:
         share = 100.0 * flight.residual / flight.scale
         return "failed", (
             f"forces still {share:.2g} % out of balance after {flight.steps} steps: the sails "
             "flog or stall by turns; sheet in, ease or change course a little and ask again"
+        )
+    if sailed is not None and not sailed.settled:
+        share = 100.0 * float(np.max(np.abs(sailed.gaps / sailed.scales)[sailed.sums]))
+        return "failed", (
+            f"the boat is still {share:.2g} % out of balance after {sailed.steps} steps: "
+            "she may be overpowered or lie in irons; reduce sail, ease or bear away and ask again"
         )
     for status in ("luffing", "stalled"):
         told = [f"{it.name} {it.reason}" for it in sails if it.status == status]
@@ -250,25 +276,58 @@ def _overall(sails: tuple[SailReading, ...], flight: Flight) -> tuple[Status, st
     return "converged", "every rope, cloth and the air in balance"
 
 
-def fly_answer(asked: Question, flight: Flight) -> FlyAnswer:
+def _hull_method(asked: Question, sailed: Balanced | None) -> tuple[str, tuple[str, ...]]:
+    """Return how the hull was reckoned with, and what was assumed."""
+    stream = asked.stream
+    if sailed is None:
+        values = {
+            "speed": f"{to_knots(stream.speed):.1f} kn",
+            "heel": f"{np.degrees(stream.heel):.0f}°",
+            "leeway": f"{np.degrees(stream.leeway):.0f}°",
+        }
+        assumed = tuple(
+            f"{name} {text} is a first estimate"
+            for name, text in values.items()
+            if name not in asked.held
+        )
+        return "speed, heel and leeway held", (*asked.flags, *assumed)
+    water = water_at(asked.request.water_temp_c + 273.15)
+    drag = hull_drag(asked.boat.hull, stream.speed, stream.heel, water)
+    kind = (
+        "published resistance of a systematic series"
+        if asked.boat.hull.kind == "monohull"
+        else "two thin hulls' waves and friction"
+    )
+    held = ", ".join(sorted(asked.held))
+    text = f"{kind}, keel and rudder, windage; flat water" + (f"; {held} held" if held else "")
+    return text, (*asked.flags, *drag.flags)
+
+
+def fly_answer(asked: Question, flight: Flight, sailed: Balanced | None = None) -> FlyAnswer:
     """Return the answer of the contract to a flight.
 
     Parameters
     ----------
     asked : Question
     flight : Flight
+    sailed : Balanced, optional
+        The boat in balance that the flight belongs to; without it, her motion was held.
 
     Returns
     -------
     FlyAnswer
     """
+    asked = replace(asked, stream=flight.stream)
     sails = _sails(asked, flight)
     loads = _loads(asked, flight)
-    status, reason = _overall(sails, flight)
+    status, reason = _overall(sails, flight, sailed)
     lattice = LATTICE.format(strips=MESH.strips, panels=MESH.panels)
-    hull = "speed, heel and leeway held"
+    hull, flags = _hull_method(asked, sailed)
+    missing = (
+        NOT_COMPUTED if sailed is not None else ("boat.rudder_deg", "boat.bands", *NOT_COMPUTED)
+    )
     return FlyAnswer(
-        status, reason, _conditions(asked, flight), _boat_state(asked, flight),
+        status, reason, _conditions(asked, flight), _boat_state(asked, flight, sailed),
         controls_of(asked.boat, flight), sails, _stays(flight), loads,
-        _cautions(asked, loads), Method(lattice, SECTIONS, hull, asked.flags, NOT_COMPUTED),
+        _cautions(asked, loads), Method(lattice, SECTIONS, hull, flags, missing),
     )  # fmt: skip
