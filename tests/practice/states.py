@@ -14,7 +14,8 @@ from functools import cache
 import numpy as np
 
 from luffwright.aboard.boat import Boat
-from luffwright.advice.search import AREA_CONTROLS, Task, best_setting
+from luffwright.advice.search import AREA_CONTROLS, best_setting
+from luffwright.advice.task import HeldTask
 from luffwright.air.stream import Stream
 from luffwright.air.wind import wind_profile
 from luffwright.app.question import MESH, question
@@ -113,11 +114,11 @@ def trimmed(request: Request, change: Callable[[SailPlan], SailPlan] | None = No
     plan = change(asked.boat.plan) if change else asked.boat.plan
     free = tuple(entry for entry in plan.controls if entry.name not in AREA_CONTROLS)
     lever = KEEL_CENTRE * asked.boat.hull.draught
-    task = Task(
+    task = HeldTask(
         plan, asked.stream, asked.sheet_zero, MESH, asked.density, free, moment_limit(asked)[0],
         lever, limit=6,
     )  # fmt: skip
-    found = best_setting(task, asked.setting)
+    found = best_setting(task, asked.setting, asked.stream.wind_angle)
     return State(asked.boat, plan, asked.sheet_zero, found.flight, found.pressed)
 
 

@@ -7,15 +7,17 @@ from dataclasses import replace
 
 import numpy as np
 
-from luffwright.advice.search import Found, Task, best_setting
+from luffwright.advice.search import Found, best_setting
+from luffwright.advice.task import Goal, HeldTask, Limits, Reached, SailingTask, Task
 from luffwright.app.answer import Method, Search, TrimAnswer, Trimmed, Why, Worth
+from luffwright.app.fly import waters_of
 from luffwright.app.picture import picture
 from luffwright.app.question import MESH, Question, question
 from luffwright.app.report import fly_answer, sail_names
 from luffwright.app.request import Request
-from luffwright.sails.flight import Flight
 from luffwright.sails.measure import track_forces
 from luffwright.sails.setting import CONTROL_UNITS, Setting
+from luffwright.units import to_knots
 from luffwright.water.estimate import righting_moment
 
 HEEL_LIMIT_DEG = 20.0
@@ -55,17 +57,50 @@ def moment_limit(asked: Question) -> tuple[float, str]:
     )
 
 
-def _task(asked: Question) -> Task:
+def _goal(asked: Question) -> Goal:
+    """Return what counts: speed made good where no course is given, else speed on the course."""
+    request = asked.request
+    if request.apparent_wind_kn is not None or isinstance(request.angle_deg, float):
+        return "speed"
+    return "downwind" if request.angle_deg == "downwind" else "upwind"
+
+
+def task_of(asked: Question) -> HeldTask | SailingTask:
+    """Return what the search is for: with the speed held most drive, else the best speed.
+
+    Parameters
+    ----------
+    asked : Question
+
+    Returns
+    -------
+    HeldTask or SailingTask
+    """
     plan, hull = asked.boat.plan, asked.boat.hull
     free = tuple(entry for entry in plan.controls if entry.name not in asked.request.hold)
-    return Task(
-        plan, asked.stream, asked.sheet_zero, MESH, asked.density, free,
-        moment_limit(asked)[0], KEEL_CENTRE * hull.draught,
+    if "speed" in asked.held:
+        return HeldTask(
+            plan, asked.stream, asked.sheet_zero, MESH, asked.density, free,
+            moment_limit(asked)[0], KEEL_CENTRE * hull.draught,
+        )  # fmt: skip
+    limits = Limits() if hull.kind == "monohull" else Limits(moment=moment_limit(asked)[0])
+    return SailingTask(
+        plan, asked.stream, asked.sheet_zero, MESH, asked.density, free, waters_of(asked),
+        _goal(asked), limits, asked.held,
     )  # fmt: skip
 
 
-def _drive(flight: Flight) -> float:
-    return float(track_forces(flight)[:, 0].sum())
+def _limit_words(asked: Question, task: HeldTask | SailingTask, found: Found) -> str:
+    """Return which limit holds the setting back, in words."""
+    if isinstance(task, HeldTask):
+        return moment_limit(asked)[1]
+    words = (
+        f"heel at its limit of {np.degrees(task.limits.heel):.0f}°",
+        f"weather helm at its limit of {np.degrees(task.limits.rudder):.0f}°",
+        f"lee helm at its limit of {np.degrees(task.limits.rudder):.0f}°",
+        moment_limit(asked)[1],
+    )
+    return words[int(np.argmax(found.used))]
 
 
 def _changed(asked: Question, end: Setting) -> tuple[str, ...]:
@@ -81,34 +116,60 @@ def _changed(asked: Question, end: Setting) -> tuple[str, ...]:
 
 
 def _walk(
-    task: Task, asked: Question, start: Flight, end: Setting, order: tuple[str, ...]
+    task: HeldTask | SailingTask,
+    asked: Question,
+    start: Reached,
+    end: Reached,
+    order: tuple[str, ...],
 ) -> tuple[Why, ...]:
     """Return what each step brings when the changes are made one after the other."""
     out, now = [], start
     for name in order:
-        setting = now.setting.changed(**{name: end.value(name)})
-        then = task.fly(setting, now)
-        mark = asked.boat.marks[name]
-        move = mark.move(now.setting.value(name), end.value(name))
+        here = now.flight.setting
+        there = end.flight.setting.value(name)
+        then = task.sail(here.changed(**{name: there}), now.value("wind_angle"), now)
+        move = asked.boat.marks[name].move(here.value(name), there)
+        gain = "the sails do not settle on the way; its own worth is not told"
         if then.settled and now.settled:
-            gain = 100.0 * (_drive(then) / max(_drive(now), 1.0) - 1.0)
-            press = 100.0 * (task.moment(then) / max(task.moment(now), 1.0) - 1.0)
-            text = f"{move}: drive {gain:+.1f} %, heeling moment {press:+.1f} %"
-        else:
-            text = f"{move}: the sails do not settle on the way; its own worth is not told"
-        out.append(Why(name, text))
+            gain = _gain(task, now, then)
+        out.append(Why(name, f"{move}: {gain}"))
         now = then
     return tuple(out)
 
 
-def _leave_it(task: Task, start: Flight, found: Found) -> bool:
+def _gain(task: HeldTask | SailingTask, now: Reached, then: Reached) -> str:
+    """Return what a step brings, with its amounts."""
+    if isinstance(task, HeldTask):
+        drives = [float(track_forces(it.flight)[:, 0].sum()) for it in (now, then)]
+        gain = 100.0 * (drives[1] / max(drives[0], 1.0) - 1.0)
+        press = 100.0 * float(task.used(then)[0] / max(float(task.used(now)[0]), 1e-6) - 1.0)
+        return f"drive {gain:+.1f} %, heeling moment {press:+.1f} %"
+    boats = [it.boat for it in (now, then) if it.boat is not None]
+    speeds = [to_knots(task.made_good(boat)) for boat in boats]
+    heels = [float(np.degrees(boat.flight.stream.heel)) for boat in boats]
+    return f"{_more(speeds[1] - speeds[0], 'kn', 'faster', 'slower', 2)}, " + _more(
+        heels[1] - heels[0], "°", "more heel", "less heel", 1
+    )
+
+
+def _more(change: float, unit: str, up: str, down: str, digits: int) -> str:
+    size = f"{abs(change):.{digits}f}"
+    if float(size) == 0.0:
+        return f"no {up}"
+    gap = "" if unit == "°" else " "
+    return f"{size}{gap}{unit} {up if change > 0.0 else down}"
+
+
+def _leave_it(task: Task, start: Reached, found: Found) -> bool:
     """Return whether all changes together bring less than one per cent."""
     gain = found.merit - task.merit(start)
     return start.settled and gain < LEAVE_IT_BELOW * abs(task.merit(start))
 
 
 def trim(request: Request) -> Trimmed:
-    """Return the setting with the most drive at the held speed and heel.
+    """Return the setting that sails best: most speed, made good where no course is given.
+
+    With the speed held: the setting with the most drive at it.
 
     Parameters
     ----------
@@ -126,16 +187,18 @@ def trim(request: Request) -> Trimmed:
     """
     began = time.perf_counter()
     asked = question(request)
-    task = _task(asked)
-    start = task.fly(asked.setting, None)
-    found = best_setting(task, asked.setting)
+    task, angle = task_of(asked), asked.stream.wind_angle
+    turns = isinstance(task, SailingTask) and task.goal != "speed"
+    start = task.sail(asked.setting, angle, None)
+    found = best_setting(task, asked.setting, angle, turns=turns)
     leave = bool(request.controls) and _leave_it(task, start, found)
-    flight = start if leave else found.flight
-    order = () if leave else _changed(asked, flight.setting)
-    why = () if leave else _walk(task, asked, start, flight.setting, order)
+    end = start if leave else found.state
+    order = () if leave else _changed(asked, end.flight.setting)
+    why = () if leave else _walk(task, asked, start, end, order)
     if found.pressed:
-        why = (Why("heel", moment_limit(asked)[1]), *why)
-    base = fly_answer(asked, flight)
+        why = (Why("heel", _limit_words(asked, task, found)), *why)
+    asked = replace(asked, flags=tuple(it for it in asked.flags if not turns or "angle" not in it))
+    base = fly_answer(asked, end.flight, end.boat)
     worth = {
         entry.name: Worth(entry.step, CONTROL_UNITS[entry.name], None, None, None)
         for entry in task.free
@@ -147,7 +210,7 @@ def trim(request: Request) -> Trimmed:
         base.stays, base.loads, base.cautions, _method(base.method),
         worth, order, leave, why, search,
     )  # fmt: skip
-    return Trimmed(answer, picture(asked, flight, sail_names(asked.boat)))
+    return Trimmed(answer, picture(asked, end.flight, sail_names(asked.boat)))
 
 
 def _method(base: Method) -> Method:

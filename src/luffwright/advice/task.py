@@ -1,0 +1,254 @@
+"""What the search is for: most drive at a held motion, or the best speed of the balanced boat."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field, replace
+from typing import Literal, Protocol
+
+import numpy as np
+
+from luffwright.air.stream import Stream
+from luffwright.arrays import FloatArray
+from luffwright.sails.flight import Flight, fly
+from luffwright.sails.measure import heeling_moment, track_forces
+from luffwright.sails.plan import ControlTravel, SailPlan
+from luffwright.sails.rigging import Mesh
+from luffwright.sails.sensitivity import sensitivity
+from luffwright.sails.setting import Setting
+from luffwright.water.equilibrium import Balanced, Course, Waters, balance, sail_sums, turn_sums
+
+OVERLOAD_PRICE = 3.0
+"""What is paid for a limit that is passed: shares of the aim for a share of the limit."""
+NEVER = -1e9
+TURN = ControlTravel("wind_angle", float(np.radians(30)), float(np.pi), float(np.radians(0.5)), 0.8)
+
+
+@dataclass(frozen=True)
+class Reached:
+    """A state that the search has come to; `boat` where her motion is solved and not held."""
+
+    flight: Flight
+    boat: Balanced | None = None
+
+    @property
+    def settled(self) -> bool:
+        """Return whether sails and boat balance [-]."""
+        return self.flight.settled if self.boat is None else self.boat.settled
+
+    def value(self, name: str) -> float:
+        """Return where a control stands [its unit], or the true wind's angle [rad]."""
+        if name == TURN.name:
+            return self.flight.stream.wind_angle
+        return self.flight.setting.value(name)
+
+
+@dataclass(frozen=True)
+class Slopes:
+    """Change of the aim and of each limit's use by one unit of each parameter; `used`: share of
+    each limit that is used; `price` of passing one by its whole.
+    """
+
+    aim: FloatArray
+    limits: FloatArray
+    used: FloatArray
+    price: float
+
+
+class Task(Protocol):
+    """What the search asks of its task."""
+
+    @property
+    def plan(self) -> SailPlan:
+        """The boat's sails and what holds them [m, N]."""
+
+    @property
+    def free(self) -> tuple[ControlTravel, ...]:
+        """The controls that may move [each in its unit]."""
+
+    @property
+    def limit(self) -> int:
+        """The greatest number of tries [-]."""
+
+    def sail(
+        self, setting: Setting, angle: float, near: Reached | None, *, afresh: bool = False
+    ) -> Reached:
+        """Return the state at a setting and an angle to the true wind [rad]."""
+
+    def merit(self, state: Reached) -> float:
+        """Return what is sought [N or m/s], less the price of limits passed."""
+
+    def used(self, state: Reached) -> FloatArray:
+        """Return the shares of the limits that are used [-]."""
+
+    def slopes(self, state: Reached, names: tuple[str, ...]) -> Slopes:
+        """Return what a little of each parameter does [by m or rad]."""
+
+    def shorter(self, limit: int) -> Task:
+        """Return the same task with fewer tries [-]."""
+
+
+@dataclass(frozen=True)
+class HeldTask:
+    """Most drive at a held speed, heel and leeway, pressed to a heeling moment at most.
+
+    `lever` [m] is the depth of the keel's force below the water; `moment_limit` [N m].
+    """
+
+    plan: SailPlan
+    stream: Stream
+    sheet_zero: float
+    mesh: Mesh
+    density: float
+    free: tuple[ControlTravel, ...]
+    moment_limit: float
+    lever: float
+    limit: int = 12
+
+    def shorter(self, limit: int) -> HeldTask:
+        """Return the same task with fewer tries [-]."""
+        return replace(self, limit=limit)
+
+    def sail(
+        self, setting: Setting, angle: float, near: Reached | None, *, afresh: bool = False
+    ) -> Reached:
+        """Return the flight of a setting at an angle [rad]; what a neighbour does not lead to is
+        left alone unless `afresh`.
+        """
+        flight = fly(
+            self.plan, setting, replace(self.stream, wind_angle=angle), self.sheet_zero,
+            mesh=self.mesh, density=self.density, afresh=afresh or near is None,
+            near=None if near is None else near.flight,
+        )  # fmt: skip
+        return Reached(flight)
+
+    def moment(self, flight: Flight) -> float:
+        """Return the heeling moment about the keel's force [N m]."""
+        return heeling_moment(flight) + self.lever * float(track_forces(flight)[:, 1].sum())
+
+    def used(self, state: Reached) -> FloatArray:
+        """Return the share of the heeling moment's limit that is used [-]."""
+        return np.array([self.moment(state.flight) / self.moment_limit])
+
+    def merit(self, state: Reached) -> float:
+        """Return the drive less the price of being pressed over the limit [N]."""
+        drive = float(track_forces(state.flight)[:, 0].sum())
+        return _priced(drive, self.used(state)) if state.settled else NEVER
+
+    def slopes(self, state: Reached, names: tuple[str, ...]) -> Slopes:
+        """Return what a little of each parameter does to drive [N] and heeling moment."""
+        known = sensitivity(state.flight, names, self.sheet_zero, self.mesh)
+        moment = (known.moment + self.lever * known.side) / self.moment_limit
+        drive = float(track_forces(state.flight)[:, 0].sum())
+        return Slopes(known.drive, moment[None, :], self.used(state), _price(drive))
+
+
+Goal = Literal["speed", "upwind", "downwind"]
+
+
+@dataclass(frozen=True)
+class Limits:
+    """What the boat is not pressed beyond: heel, rudder either way [rad]; heeling moment [N m]."""
+
+    heel: float = float(np.radians(25.0))
+    rudder: float = float(np.radians(5.0))
+    moment: float = float("inf")
+
+
+@dataclass(frozen=True)
+class SailingTask:
+    """The best speed of the boat in balance: through the water on a course, or made good."""
+
+    plan: SailPlan
+    stream: Stream
+    sheet_zero: float
+    mesh: Mesh
+    density: float
+    free: tuple[ControlTravel, ...]
+    at: Waters
+    goal: Goal
+    limits: Limits = field(default_factory=Limits)
+    held: frozenset[str] = frozenset()
+    limit: int = 12
+
+    def shorter(self, limit: int) -> SailingTask:
+        """Return the same task with fewer tries [-]."""
+        return replace(self, limit=limit)
+
+    def sail(
+        self, setting: Setting, angle: float, near: Reached | None, *, afresh: bool = False
+    ) -> Reached:
+        """Return the boat in balance at a setting and an angle [rad]; what a neighbour does not
+        lead to is left alone unless `afresh`.
+        """
+        stream = replace(self.stream, wind_angle=angle)
+        course = Course(self.plan, setting, stream, self.sheet_zero, self.mesh, self.density)
+        if near is not None and near.boat is not None:
+            boat = balance(course, self.at, near=near.boat, held=self.held, afresh=afresh)
+            return Reached(boat.flight, boat)
+        boat = balance(course, self.at, held=self.held)
+        return Reached(boat.flight, boat)
+
+    def made_good(self, boat: Balanced) -> float:
+        """Return the speed that counts [m/s]."""
+        stream = boat.flight.stream
+        along = np.cos(stream.wind_angle + stream.leeway)
+        return stream.speed * {"speed": 1.0, "upwind": along, "downwind": -along}[self.goal]
+
+    def used(self, state: Reached) -> FloatArray:
+        """Return the shares of the limits of heel, rudder and heeling moment that are used [-]."""
+        boat = _boat(state)
+        turned = boat.rudder / self.limits.rudder
+        heeled = boat.flight.stream.heel / self.limits.heel
+        pressed = heeling_moment(boat.flight) / self.limits.moment
+        return np.array([heeled, turned, -turned, pressed])
+
+    def merit(self, state: Reached) -> float:
+        """Return the speed that counts less the price of limits passed [m/s]."""
+        return _priced(self.made_good(_boat(state)), self.used(state)) if state.settled else NEVER
+
+    def slopes(self, state: Reached, names: tuple[str, ...]) -> Slopes:
+        """Return what a little of each parameter does to the speed [m/s] and to the limits."""
+        boat = _boat(state)
+        flight, stream = boat.flight, boat.flight.stream
+        known = sensitivity(flight, names, self.sheet_zero, self.mesh)
+        sums = np.array([sail_sums(row, stream.leeway) for row in known.wrench])
+        turning = np.array([name == TURN.name for name in names], dtype=np.float64)
+        sums = sums + np.outer(turning, turn_sums(self.at, flight, boat.rudder))
+        motion = np.zeros((4, len(names)))
+        part = boat.slopes[np.ix_(boat.sums, boat.free)]
+        motion[boat.free] = -np.linalg.solve(part, sums.T[boat.sums])
+        speed, heel, leeway, rudder = motion
+        moment = known.moment + boat.known.moment @ motion[:3]
+        limits = np.array(
+            [
+                heel / self.limits.heel,
+                rudder / self.limits.rudder,
+                -rudder / self.limits.rudder,
+                moment / self.limits.moment,
+            ]
+        )
+        price = _price(self.made_good(boat))
+        return Slopes(self._aim(boat, speed, leeway + turning), limits, self.used(state), price)
+
+    def _aim(self, boat: Balanced, speed: FloatArray, turn: FloatArray) -> FloatArray:
+        if self.goal == "speed":
+            return speed
+        stream = boat.flight.stream
+        angle = stream.wind_angle + stream.leeway
+        change: FloatArray = np.cos(angle) * speed - stream.speed * np.sin(angle) * turn
+        return change if self.goal == "upwind" else -change
+
+
+def _boat(state: Reached) -> Balanced:
+    if state.boat is None:
+        msg = "a state of this task carries its boat"
+        raise TypeError(msg)
+    return state.boat
+
+
+def _price(aim: float) -> float:
+    return OVERLOAD_PRICE * max(abs(aim), 1e-3)
+
+
+def _priced(aim: float, used: FloatArray) -> float:
+    return aim - _price(aim) * float(np.sum(np.maximum(used - 1.0, 0.0)))
