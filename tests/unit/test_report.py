@@ -19,7 +19,7 @@ from luffwright.sails.rigging import Mesh
 from luffwright.sails.sheet_mark import mark_setting, sheet_path
 
 COARSE = Mesh(5, 5)
-DOES_NOT_APPLY = {"sails.levels.leech"}
+DOES_NOT_APPLY = {"sails.levels.leech", "sails.levels.leech_stalled_pct"}
 """Null for a headsail without leech telltales."""
 
 
@@ -61,6 +61,15 @@ def test_every_number_left_out_is_named(answer: FlyAnswer) -> None:
     left_out = set(nothings(answer.as_json()))
     assert "boat.rudder_deg" in left_out
     assert left_out - DOES_NOT_APPLY <= set(answer.method.not_computed)
+
+
+def test_sails_that_do_not_settle_have_no_shares_of_the_time(
+    asked: Question, flight: Flight
+) -> None:
+    found = fly_answer(asked, replace(flight, residual=0.04 * flight.scale))
+    left_out = {name for name in nothings(found.as_json()) if name.endswith("_pct")}
+    assert left_out == {name for name in found.method.not_computed if name.endswith("_pct")}
+    assert len(left_out) == 3
 
 
 def test_only_a_stay_that_carries_a_sail_has_a_sag(answer: FlyAnswer) -> None:

@@ -22,12 +22,14 @@ from luffwright.app.answer import (
     StayReading,
 )
 from luffwright.app.question import MESH, WAVE_HEIGHT_M, Question
+from luffwright.app.swing import assumed, wandering
 from luffwright.arrays import FloatArray
 from luffwright.sails.cut import sail_area, triangles
 from luffwright.sails.flight import Flight
 from luffwright.sails.measure import Section, sections, stay_sag, track_forces
 from luffwright.sails.sailcloth import SailPart
 from luffwright.sails.setting import CONTROL_UNITS
+from luffwright.sails.wander import TuftShares, Wander
 from luffwright.units import to_knots
 from luffwright.water.equilibrium import Balanced
 from luffwright.water.fluid import water_at
@@ -45,11 +47,12 @@ SECTIONS = (
 )
 HELM_BAND_DEG = 4.0
 """Band of the absolute rudder angle; differences between two trims are better than this."""
-NOT_COMPUTED = (
-    "conditions.sensor_wind_kn", "conditions.sensor_angle_deg",
+NOT_COMPUTED = ("conditions.sensor_wind_kn", "conditions.sensor_angle_deg")
+UNSETTLED = (
     "sails.levels.windward_lifting_pct", "sails.levels.leeward_stalled_pct",
     "sails.levels.leech_stalled_pct",
 )  # fmt: skip
+"""What a flight out of balance has no answer to: sails that flog do not swing about one shape."""
 
 
 @dataclass(frozen=True)
@@ -72,8 +75,9 @@ def _sailing(found: tuple[Section, ...], *, settled: bool) -> Sailing:
     return Sailing("converged", "")
 
 
-def _level(section: Section, role: str) -> LevelReading:
+def _level(section: Section, role: str, shares: TuftShares | None) -> LevelReading:
     lifts: bool = section.windward_lifts
+    leech = role == "mainsail"
     return LevelReading(
         section.level, section.height, section.chord, float(np.degrees(section.chord_angle)),
         float(np.degrees(section.twist)), 100.0 * section.camber, 100.0 * section.draft,
@@ -81,9 +85,10 @@ def _level(section: Section, role: str) -> LevelReading:
         section.lift, 100.0 * section.separated,
         "lifting" if lifts else "streaming",
         "stalled" if section.leeward_stalls else "streaming",
-        None, None,
-        ("stalled" if section.leech_stalls else "streaming") if role == "mainsail" else None,
-        None,
+        100.0 * shares.windward_lifting if shares else None,
+        100.0 * shares.leeward_stalled if shares else None,
+        ("stalled" if section.leech_stalls else "streaming") if leech else None,
+        100.0 * shares.leech_stalled if shares and leech else None,
     )  # fmt: skip
 
 
@@ -105,17 +110,21 @@ def sail_names(boat: Boat) -> tuple[str, str]:
     return "genoa" if boat.plan.headsail_gear.overlaps_shrouds else "jib", "mainsail"
 
 
-def _sails(asked: Question, flight: Flight) -> tuple[SailReading, ...]:
+def _sails(asked: Question, flight: Flight, swung: Wander | None) -> tuple[SailReading, ...]:
     forces = track_forces(flight)
     out = []
     for k, part in enumerate(flight.rigging.sails):
         found = sections(flight, part)
+        shares = swung.tufts[k] if swung else (None,) * len(found)
         state = _sailing(found, settled=flight.settled)
         out.append(
             SailReading(
                 sail_names(asked.boat)[k], part.role, state.status, state.reason,
                 _set_area(part), float(forces[k, 0]), float(forces[k, 1]),
-                tuple(_level(section, part.role) for section in found),
+                tuple(
+                    _level(section, part.role, share)
+                    for section, share in zip(found, shares, strict=True)
+                ),
             )
         )  # fmt: skip
     return tuple(out)
@@ -318,14 +327,15 @@ def fly_answer(asked: Question, flight: Flight, sailed: Balanced | None = None) 
     FlyAnswer
     """
     asked = replace(asked, stream=flight.stream)
-    sails = _sails(asked, flight)
+    swung = wandering(asked, flight) if flight.settled else None
+    sails = _sails(asked, flight, swung)
     loads = _loads(asked, flight)
     status, reason = _overall(sails, flight, sailed)
     lattice = LATTICE.format(strips=MESH.strips, panels=MESH.panels)
     hull, flags = _hull_method(asked, sailed)
-    missing = (
-        NOT_COMPUTED if sailed is not None else ("boat.rudder_deg", "boat.bands", *NOT_COMPUTED)
-    )
+    boat_held = () if sailed else ("boat.rudder_deg", "boat.bands")
+    missing = (*boat_held, *NOT_COMPUTED, *(() if swung else UNSETTLED))
+    flags = (*flags, assumed(asked)) if swung else flags
     return FlyAnswer(
         status, reason, _conditions(asked, flight), _boat_state(asked, flight, sailed),
         controls_of(asked.boat, flight), sails, _stays(flight), loads,
