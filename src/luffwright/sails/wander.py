@@ -139,18 +139,18 @@ def left_swing(whole: FloatArray, waves: FloatArray, helm: Helm) -> FloatArray:
 
 
 def share_beyond(middle: FloatArray, spread: FloatArray, limit: FloatArray) -> FloatArray:
-    r"""Return for which share of the time a quantity lies above a limit.
+    r"""Return for which share of the time an angle lies above a limit.
 
     .. math:: \Phi\left(\frac{m - l}{\sigma}\right)
 
     Parameters
     ----------
     middle : array
-        What it is exceeded by half of the time, :math:`m`.
+        What it is exceeded by half of the time, :math:`m`. [rad]
     spread : array
-        Root mean square distance from there, :math:`\sigma`.
+        Root mean square distance from there, :math:`\sigma`. [rad]
     limit : array
-        :math:`l`, all three in one unit.
+        :math:`l`. [rad]
 
     Returns
     -------
