@@ -8,12 +8,13 @@ from where the sensitivities say that the sails will be, never solved anew insid
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from functools import cached_property
 
 import numpy as np
 
 from luffwright.air.stream import Stream
 from luffwright.arrays import FloatArray
-from luffwright.sails.flight import Flight, fly
+from luffwright.sails.flight import NEAR_STEPS, Flight, FlightSolver, fly, sail_lattice
 from luffwright.sails.plan import SailPlan
 from luffwright.sails.rigging import Mesh
 from luffwright.sails.sensitivity import Sensitivity, sail_wrench, sensitivity
@@ -34,6 +35,19 @@ TOLERANCE = 1e-3
 """Greatest force or moment out of balance, as a share of the largest of its kind."""
 GREATEST_STEP = np.array([0.6, 0.08, 0.03, 0.10])
 """Greatest change in one step: speed [m/s], heel, leeway, rudder [rad]."""
+STILL = np.array([3e-4, 2e-4, 2e-4, 2e-4])
+"""Where the next step would be smaller, the motion stands: a third of what two solves of one state
+may differ by, speed [m/s] and angles [rad]."""
+SLOW = 0.4
+"""A step that leaves more of what was out of balance than this calls for sensitivities anew [-]."""
+LEAP = 4.0
+"""How much further from balance a step may lead, as sails that let go or fill again will have it,
+and `LEAPS`, how often: beyond the fold she may balance [-]."""
+LEAPS = 6
+SHORTER = 0.4
+"""Share of a step that is tried after it led astray [-]."""
+SMALLEST_REACH = 0.05
+"""Share of the greatest step below which no way on is looked for [-]."""
 LOW = np.array([0.05, -0.2, -0.3, -0.6])
 HIGH = np.array([15.0, 0.9, 0.5, 0.6])
 _PROBE = np.array([1e-4, 1e-5, 1e-5, 1e-5])
@@ -48,47 +62,6 @@ class Waters:
     pieces: tuple[Exposed, ...]
     added: float = 0.0
     """Added resistance of the waves as a share of the hull's own drag [-]."""
-
-
-@dataclass(frozen=True)
-class Balanced:
-    """A boat in balance, or as near as she came.
-
-    `rudder` [rad]; `gaps`: what is left of drive, side force [N], heeling and yawing moment [N m],
-    and `scales` the largest term of each; `water` (4, 4): change of the four sums by speed, heel,
-    leeway and rudder with the sails' answer in it; `known`: sensitivities to the boat's motion.
-    """
-
-    flight: Flight
-    rudder: float
-    gaps: FloatArray
-    scales: FloatArray
-    slopes: FloatArray
-    known: Sensitivity
-    steps: int
-    held: frozenset[str] = frozenset()
-
-    @property
-    def free(self) -> list[int]:
-        """Return the numbers of the motions that are solved for."""
-        return [k for k, name in enumerate(MOTIONS) if name not in self.held]
-
-    @property
-    def sums(self) -> list[int]:
-        """Return the numbers of the sums that are balanced."""
-        return [SUM_OF[MOTIONS[k]] for k in self.free]
-
-    @property
-    def settled(self) -> bool:
-        """Return whether sails and boat balance within the tolerance [-]."""
-        off = np.abs(self.gaps) <= TOLERANCE * self.scales
-        return self.flight.settled and bool(np.all(off[self.sums]))
-
-    @property
-    def motion(self) -> FloatArray:
-        """Return speed [m/s], heel, leeway and rudder [rad]."""
-        stream = self.flight.stream
-        return np.array([stream.speed, stream.heel, stream.leeway, self.rudder])
 
 
 def waters(plan: SailPlan, hull: Hull, water: Water) -> Waters:
@@ -141,15 +114,29 @@ def outer_wrench(
     total[5] += hull_yaw(hull, sailing, at.water)
     moved = replace(stream, speed=speed, heel=heel, leeway=leeway)
     wind = moved.level(np.maximum(heights(at.pieces, heel), 0.2))
-    for entry in windage(at.pieces, wind, heel, density):
-        total[:3] += entry.force
-        total[3:] += np.cross(entry.point, entry.force)
+    blown = windage(at.pieces, wind, heel, density)
+    force = np.array([entry.force for entry in blown])
+    total[:3] += force.sum(axis=0)
+    total[3:] += np.cross(np.array([entry.point for entry in blown]), force).sum(axis=0)
     scales = np.array([drag, abs(fins.side), abs(righting), abs(fins.moment[2])])
     return total, scales
 
 
-def _sums(wrench: FloatArray, leeway: float) -> FloatArray:
-    """Return sums of drive and side force along and across the track, heeling and yaw moment."""
+def sail_sums(wrench: FloatArray, leeway: float) -> FloatArray:
+    """Return drive and side force along and across the track, heeling and yawing moment.
+
+    Parameters
+    ----------
+    wrench : (6,) array
+        Force and moment about the origin. Frame: level. [N, N m]
+    leeway : float
+        [rad]
+
+    Returns
+    -------
+    (4,) array
+        [N, N, N m, N m]
+    """
     along, across = np.cos(leeway), np.sin(leeway)
     return np.array(
         [
@@ -184,10 +171,10 @@ def balance_gaps(at: Waters, flight: Flight, rudder: float) -> tuple[FloatArray,
     stream = flight.stream
     motion = np.array([stream.speed, stream.heel, stream.leeway, rudder])
     outer, scales = outer_wrench(at, stream, motion, flight.density)
-    sails = _sums(_sail_wrench(flight), stream.leeway)
+    sails = sail_sums(_sail_wrench(flight), stream.leeway)
     whole = np.maximum(np.abs(sails), scales)
     floor = np.array([5.0, 5.0, 50.0, 50.0])
-    return _sums(outer, stream.leeway) + sails, np.maximum(whole, floor)
+    return sail_sums(outer, stream.leeway) + sails, np.maximum(whole, floor)
 
 
 def slopes_of(at: Waters, flight: Flight, rudder: float, known: Sensitivity) -> FloatArray:
@@ -218,11 +205,36 @@ def slopes_of(at: Waters, flight: Flight, rudder: float, known: Sensitivity) -> 
         for sign in (1.0, -1.0):
             there = motion + sign * probe
             outer, _ = outer_wrench(at, stream, there, flight.density)
-            both.append(_sums(outer + sails, float(there[2])))
+            both.append(sail_sums(outer + sails, float(there[2])))
         out[:, k] = (both[0] - both[1]) / (2.0 * _PROBE[k])
         if k < 3:
-            out[:, k] += _sums(known.wrench[k], stream.leeway)
+            out[:, k] += sail_sums(known.wrench[k], stream.leeway)
     return out
+
+
+def turn_sums(at: Waters, flight: Flight, rudder: float) -> FloatArray:
+    """Return how windage changes the four sums as the true wind draws aft.
+
+    Parameters
+    ----------
+    at : Waters
+    flight : Flight
+    rudder : float
+        [rad]
+
+    Returns
+    -------
+    (4,) array
+        [N and N m, by rad]
+    """
+    stream = flight.stream
+    motion = np.array([stream.speed, stream.heel, stream.leeway, rudder])
+    both = []
+    for sign in (1.0, -1.0):
+        turned = replace(stream, wind_angle=stream.wind_angle + sign * 1e-5)
+        both.append(sail_sums(outer_wrench(at, turned, motion, flight.density)[0], stream.leeway))
+    change: FloatArray = (both[0] - both[1]) / 2e-5
+    return change
 
 
 @dataclass(frozen=True)
@@ -237,6 +249,92 @@ class Course:
     density: float
 
 
+@dataclass(frozen=True)
+class Guide:
+    """How boat and sails answer to the boat's motion, near where they are.
+
+    `known`: sensitivities of the sails to speed, heel and leeway; `slopes` (4, 4): change of the
+    four sums by speed, heel, leeway and rudder with the sails' answer in it [N, N m by m/s, rad].
+    """
+
+    known: Sensitivity
+    slopes: FloatArray
+
+    def after(self, before: Balanced, now: Balanced) -> Guide:
+        """Return the guide with its slopes made true along a step from one state to another."""
+        step, change = now.motion - before.motion, now.gaps - before.gaps
+        size = step / GREATEST_STEP
+        along = size / GREATEST_STEP / max(float(size @ size), 1e-12)
+        return replace(self, slopes=self.slopes + np.outer(change - self.slopes @ step, along))
+
+
+@dataclass(frozen=True)
+class Balanced:
+    """A boat in balance, or as near as she came.
+
+    `rudder` [rad]; `gaps`: what is left of drive, side force [N], heeling and yawing moment [N m],
+    and `scales` the largest term of each; `guide` led here, from a state not far away.
+    """
+
+    course: Course
+    at: Waters
+    flight: Flight
+    rudder: float
+    gaps: FloatArray
+    scales: FloatArray
+    guide: Guide | None
+    steps: int
+    held: frozenset[str] = frozenset()
+
+    @property
+    def free(self) -> list[int]:
+        """Return the numbers of the motions that are solved for."""
+        return [k for k, name in enumerate(MOTIONS) if name not in self.held]
+
+    @property
+    def sums(self) -> list[int]:
+        """Return the numbers of the sums that are balanced."""
+        return [SUM_OF[MOTIONS[k]] for k in self.free]
+
+    @property
+    def off(self) -> float:
+        """Return the greatest sum out of balance as a share of its largest term [-]."""
+        return float(np.max(np.abs(self.gaps / self.scales)[self.sums]))
+
+    @property
+    def settled(self) -> bool:
+        """Return whether sails and boat balance within the tolerance [-]."""
+        return self.flight.settled and self.off <= TOLERANCE
+
+    @property
+    def motion(self) -> FloatArray:
+        """Return speed [m/s], heel, leeway and rudder [rad]."""
+        stream = self.flight.stream
+        return np.array([stream.speed, stream.heel, stream.leeway, self.rudder])
+
+    @cached_property
+    def known(self) -> Sensitivity:
+        """Return the sails' sensitivities to the boat's motion, here and not nearby."""
+        return sensitivity(self.flight, SAIL_MOTIONS, self.course.sheet_zero, self.course.mesh)
+
+    @cached_property
+    def slopes(self) -> FloatArray:
+        """Return the change (4, 4) of the four sums by speed, heel, leeway and rudder, here."""
+        return slopes_of(self.at, self.flight, self.rudder, self.known)
+
+    def guided(self, guide: Guide | None) -> Balanced:
+        """Return the state with a guide; without one, its own sensitivities are taken."""
+        return replace(self, guide=guide or Guide(self.known, self.slopes))
+
+    def step(self) -> FloatArray:
+        """Return the step of the motion [m/s, rad] that the guide promises to balance the boat."""
+        out = np.zeros(4)
+        if self.guide is not None:
+            part = self.guide.slopes[np.ix_(self.sums, self.free)]
+            out[self.free] = np.linalg.lstsq(part, -self.gaps[self.sums], rcond=None)[0]
+        return out
+
+
 def balance(  # noqa: PLR0913 - two ways to start
     course: Course,
     at: Waters,
@@ -244,14 +342,19 @@ def balance(  # noqa: PLR0913 - two ways to start
     near: Balanced | None = None,
     start: Flight | None = None,
     held: frozenset[str] = frozenset(),
-    limit: int = 15,
+    afresh: bool = True,
+    limit: int = 20,
 ) -> Balanced:
     """Return the boat in balance with wind and water, ropes where the setting has them.
+
+    Newton with the sensitivities of a state nearby, corrected by what each step did (Broyden), and
+    taken anew where a step gains little. A step that leads astray, or after which the sails do not
+    settle, is taken back and tried shorter.
 
     Parameters
     ----------
     course : Course
-        Its stream's speed, heel and leeway are where the search begins.
+        Its stream's speed, heel and leeway are where the search begins, and stay where held.
     at : Waters
     near : Balanced, optional
         A neighbouring state of the same boat and mesh to start from.
@@ -259,6 +362,8 @@ def balance(  # noqa: PLR0913 - two ways to start
         A flight of this course to start from.
     held : set of str
         Which of speed, heel and leeway are held as they are; their sums are then left open.
+    afresh : bool
+        Whether sails that the neighbour does not lead to are flown from their moulded shape.
     limit : int
         Greatest number of steps. [-]
 
@@ -268,40 +373,80 @@ def balance(  # noqa: PLR0913 - two ways to start
         `settled` tells whether it balances.
     """
     rudder = near.rudder if near is not None else 0.03
-    stream = course.stream
-    if near is not None:
-        moved = near.flight.stream
-        stream = replace(stream, speed=moved.speed, heel=moved.heel, leeway=moved.leeway)
-    flight = start or _fly(course, stream, near.flight if near is not None else None)
-    for step in range(1, limit + 1):
-        known = sensitivity(flight, SAIL_MOTIONS, course.sheet_zero, course.mesh)
-        slopes = slopes_of(at, flight, rudder, known)
-        gaps, scales = balance_gaps(at, flight, rudder)
-        found = Balanced(flight, rudder, gaps, scales, slopes, known, step, held)
-        if found.settled or step == limit or not flight.settled:
+    before = near.flight if near is not None else None
+    stream = course.stream if before is None else _as_before(course.stream, before.stream, held)
+    flight = start or _fly(course, stream, before, afresh=afresh)
+    found = _state(course, at, flight, rudder, held)
+    if not flight.settled:
+        return found
+    found = found.guided(near.guide if near is not None else None)
+    return _walked(found, own=near is None, limit=limit)
+
+
+def _walked(found: Balanced, *, own: bool, limit: int) -> Balanced:
+    """Return the best state on the way from one to balance; `own`: its guide was taken there."""
+    best, reach, polished, leaps, steps = found, 1.0, False, LEAPS, 0
+    while steps < limit and reach > SMALLEST_REACH:
+        step = found.step()
+        if found.settled and (polished or bool(np.all(np.abs(step) <= STILL))):
             break
-        here = found.motion
-        step_there = np.zeros(4)
-        part = slopes[np.ix_(found.sums, found.free)]
-        step_there[found.free] = np.linalg.lstsq(part, -gaps[found.sums], rcond=None)[0]
-        there = here + _limited(step_there)
-        there = np.clip(there, LOW, HIGH)
-        stream = replace(
-            stream, speed=float(there[0]), heel=float(there[1]), leeway=float(there[2])
-        )
-        rudder = float(there[3])
-        ahead = flight.unknowns + (there - here)[:3] @ known.unknowns
-        flight = _fly(course, stream, replace(flight, unknowns=ahead))
-    return found
+        polished, steps = found.settled, steps + 1
+        trial = _taken(found, _limited(step, reach))
+        gained = trial.off / max(found.off, 1e-12) if trial.flight.settled else np.inf
+        if gained < 1.0 or (own and gained < LEAP and leaps > 0 and not found.settled):
+            leaps, reach = leaps - (gained >= 1.0), min(2.0 * reach, 1.0)
+            own = gained > SLOW and not trial.settled
+            guide = None if own or found.guide is None else found.guide.after(found, trial)
+            found = trial.guided(guide)
+            best = min(best, found, key=lambda state: state.off)
+        elif own:
+            reach *= SHORTER
+        else:
+            own, found = True, found.guided(None)
+    return replace(best, steps=steps)
 
 
-def _limited(step: FloatArray) -> FloatArray:
-    over = float(np.max(np.abs(step) / GREATEST_STEP))
+def _as_before(stream: Stream, before: Stream, held: frozenset[str]) -> Stream:
+    """Return a stream with the motion of a neighbour, but for what is held."""
+    free = [name for name in SAIL_MOTIONS if name not in held]
+    return replace(stream, **{name: getattr(before, name) for name in free})
+
+
+def _state(
+    course: Course, at: Waters, flight: Flight, rudder: float, held: frozenset[str]
+) -> Balanced:
+    gaps, scales = balance_gaps(at, flight, rudder)
+    return Balanced(course, at, flight, rudder, gaps, scales, None, 0, held)
+
+
+def _taken(found: Balanced, step: FloatArray) -> Balanced:
+    """Return the state after a step of the motion [m/s, rad], the sails taken along with it."""
+    here, flight, course = found.motion, found.flight, found.course
+    there = np.clip(here + step, LOW, HIGH)
+    # What is held stays, even where it lies outside.
+    there = np.where(step == 0.0, here, there)
+    speed, heel, leeway, rudder = (float(value) for value in there)
+    stream = replace(flight.stream, speed=speed, heel=heel, leeway=leeway)
+    ahead = flight.unknowns
+    if found.guide is not None:
+        ahead = ahead + (there - here)[:3] @ found.guide.known.unknowns
+    air = sail_lattice(course.plan, course.mesh)
+    solver = FlightSolver(flight.rigging, air, stream, flight.density)
+    flown = solver.solve(
+        ahead, damping=0.0, first=flight.flow.strip.incidence, limit=NEAR_STEPS
+    )  # fmt: skip
+    flown = replace(flown, setting=flight.setting)
+    after = _state(course, found.at, flown, rudder, found.held)
+    return replace(after, guide=found.guide)
+
+
+def _limited(step: FloatArray, reach: float) -> FloatArray:
+    over = float(np.max(np.abs(step) / GREATEST_STEP)) / reach
     return step / max(over, 1.0)
 
 
-def _fly(course: Course, stream: Stream, near: Flight | None) -> Flight:
+def _fly(course: Course, stream: Stream, near: Flight | None, *, afresh: bool) -> Flight:
     return fly(
         course.plan, course.setting, stream, course.sheet_zero,
-        mesh=course.mesh, density=course.density, near=near,
+        mesh=course.mesh, density=course.density, near=near, afresh=afresh or near is None,
     )  # fmt: skip

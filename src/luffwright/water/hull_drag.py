@@ -33,6 +33,7 @@ def _form(hull: Hull) -> Form:
     return form_of(hull)
 
 
+@lru_cache(maxsize=64)
 def hull_drag(hull: Hull, speed: float, heel: float, water: Water) -> HullDrag:
     """Return the drag in flat water.
 
