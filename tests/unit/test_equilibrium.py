@@ -16,8 +16,6 @@ from luffwright.sails.flight import fly
 from luffwright.units import to_knots
 from luffwright.water.equilibrium import TOLERANCE, Balanced, Course, balance, balance_gaps
 
-NAMES = ("speed", "heel", "leeway")
-
 
 @cache
 def asked(boat: str, wind_kn: float, angle_deg: float) -> Question:
@@ -85,14 +83,15 @@ def test_what_is_held_stays_and_leaves_its_own_sum_open(name: str, open_sum: int
 
 def gaps_at(found: Balanced, motion: FloatArray) -> FloatArray:
     """Return the sums with the sails flown anew at a motion."""
-    moved = dict(zip(NAMES, (float(value) for value in motion[:3]), strict=True))
+    speed, heel, leeway, rudder = (float(value) for value in motion)
+    stream = replace(found.flight.stream, speed=speed, heel=heel, leeway=leeway)
     course = found.course
     flight = fly(
-        course.plan, course.setting, replace(course.stream, **moved), course.sheet_zero,
+        course.plan, course.setting, stream, course.sheet_zero,
         mesh=MESH, density=course.density, near=found.flight,
     )  # fmt: skip
     assert flight.settled
-    return balance_gaps(found.at, flight, float(motion[3]))[0]
+    return balance_gaps(found.at, flight, rudder)[0]
 
 
 def test_slopes_foretell_the_sums_of_states_flown_anew() -> None:
