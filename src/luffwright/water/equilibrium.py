@@ -327,12 +327,29 @@ class Balanced:
         return replace(self, guide=guide or Guide(self.known, self.slopes))
 
     def step(self) -> FloatArray:
-        """Return the step of the motion [m/s, rad] that the guide promises to balance the boat."""
+        """Return the step of the motion [m/s, rad] that the guide promises to balance the boat.
+
+        Where more speed would bring more drive than drag, as on the edge of a stall, Newton leads
+        to a balance that no boat keeps: she goes the other way, short of drive she slows down.
+        """
         out = np.zeros(4)
-        if self.guide is not None:
-            part = self.guide.slopes[np.ix_(self.sums, self.free)]
-            out[self.free] = np.linalg.lstsq(part, -self.gaps[self.sums], rcond=None)[0]
+        if self.guide is None:
+            return out
+        slopes, gaps, rest = self.guide.slopes, self.gaps, [k for k in self.free if k > 0]
+        out[self.free] = _solved(slopes[np.ix_(self.sums, self.free)], -gaps[self.sums])
+        if self.free == rest:
+            return out
+        sums = [SUM_OF[MOTIONS[k]] for k in rest]
+        part = slopes[np.ix_(sums, rest)]
+        follow = _solved(part, -slopes[sums, 0])
+        if slopes[0, 0] + slopes[0, rest] @ follow > 0.0:
+            out[0] = -out[0]
+            out[rest] = _solved(part, -gaps[sums]) + follow * out[0]
         return out
+
+
+def _solved(matrix: FloatArray, right: FloatArray) -> FloatArray:
+    return np.asarray(np.linalg.lstsq(matrix, right, rcond=None)[0], dtype=np.float64)
 
 
 def balance(  # noqa: PLR0913 - two ways to start
