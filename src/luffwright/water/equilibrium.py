@@ -411,7 +411,9 @@ def _walked(found: Balanced, *, own: bool, limit: int) -> Balanced:
         trial = _taken(found, _limited(step, reach))
         gained = trial.off / max(found.off, 1e-12) if trial.flight.settled else np.inf
         if gained < 1.0 or (own and gained < LEAP and leaps > 0 and not found.settled):
-            leaps, reach = leaps - (gained >= 1.0), min(2.0 * reach, 1.0)
+            leapt = gained >= 1.0
+            # Between two branches of the sails she would leap to and fro: shorter each time.
+            leaps, reach = leaps - leapt, 0.5 * reach if leapt else min(2.0 * reach, 1.0)
             own = gained > SLOW and not trial.settled
             guide = None if own or found.guide is None else found.guide.after(found, trial)
             found = trial.guided(guide)
