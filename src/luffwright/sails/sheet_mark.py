@@ -28,6 +28,11 @@ MARK_WIND = 6.173
 MARK_ANGLE = math.radians(45.0)
 CLEAR = 0.01
 MARK_TWIST = math.radians(12.0)
+NEAR_ENOUGH = 0.002
+MOST_FLIGHTS = 30
+LEAST_PULL, MOST_PULL = 0.008, 0.15
+"""How much sheet comes in from flight to flight [m]: always from the open side, for a leech that
+has come past the spreader's tip may stay there when it is eased again."""
 
 
 def neutral_lead(plan: SailPlan) -> float | None:
@@ -95,25 +100,17 @@ def sheet_zero(plan: SailPlan, mesh: Mesh, speed: float, heel: float) -> float:
     stream = Stream(wind_profile(MARK_WIND), MARK_ANGLE, speed, math.radians(4.0), heel)
     length = sheet_path(plan, setting) + 0.25
     near: Flight | None = None
-    open_at: tuple[float, float] | None = None
-    for _ in range(14):
+    before: tuple[float, float] | None = None
+    for _ in range(MOST_FLIGHTS):
         flight = fly(plan, setting, stream, length, mesh=mesh, near=near)
-        gap = _leech_openness(flight)
         near = flight if flight.settled else near
-        if gap <= 0.0:
+        gap = _leech_openness(flight)
+        if gap <= NEAR_ENOUGH:
             break
-        open_at = (length, gap)
-        length -= 0.15
-    if open_at is None:
+        slope = 1.0 if before is None else (before[1] - gap) / (before[0] - length)
+        before = (length, gap)
+        length -= float(np.clip(0.8 * gap / max(slope, 0.3), LEAST_PULL, MOST_PULL))
+    if before is None or gap >= 0.0:
         return length
-    shut = length
-    for _ in range(4):
-        length = 0.5 * (open_at[0] + shut)
-        flight = fly(plan, setting, stream, length, mesh=mesh, near=near)
-        gap = _leech_openness(flight)
-        near = flight if flight.settled else near
-        if gap > 0.0:
-            open_at = (length, gap)
-        else:
-            shut = length
-    return 0.5 * (open_at[0] + shut)
+    share = before[1] / (before[1] - gap)
+    return before[0] + share * (length - before[0])
