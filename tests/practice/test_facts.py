@@ -6,6 +6,7 @@ asks whether the mechanics answer as the trade says. None of it is written into 
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import replace
 
 import numpy as np
@@ -20,7 +21,7 @@ from luffwright.app.question import MESH, question
 from luffwright.app.request import Request
 from luffwright.sails.cut import sail_area, triangles
 from luffwright.sails.flight import FlightSolver, fly, foot_closure, sail_lattice
-from luffwright.sails.measure import leech_gap
+from luffwright.sails.measure import Section, leech_gap
 from luffwright.sails.plan import SailPlan
 from luffwright.units import to_knots
 
@@ -80,7 +81,7 @@ def tightened() -> list[tuple[str, State, State]]:
 
 @pytest.mark.practice(fact="B1a")
 def test_more_backstay_flattens_the_headsail() -> None:
-    held({case: [sense(-middle_camber(a, b), 0.4 * CAMBER)] for case, a, b in tightened()})
+    held({case: [sense(-middle_camber(a, b), CAMBER)] for case, a, b in tightened()})
 
 
 @pytest.mark.practice(fact="B2")
@@ -91,7 +92,7 @@ def test_less_backstay_does_the_reverse() -> None:
         if eased.flight.settled:
             verdicts[case] = [
                 sense(eased.sag - tight.sag, SAG),
-                sense(middle_camber(tight, eased), 0.4 * CAMBER),
+                sense(middle_camber(tight, eased), CAMBER),
             ]
     held(verdicts)
 
@@ -278,17 +279,25 @@ def pushed(state: State, step: float, want: str) -> State | None:
     return None
 
 
+def cured(state: State, step: float, streams: Callable[[Section], bool]) -> bool:
+    """Return whether the tuft half-way up streams again within a hand or two of sheet."""
+    now = state
+    for _ in range(8):
+        now = now.fly(sheet=step)
+        if not now.flight.settled:
+            return False
+        if streams(now.section(0, "middle")):
+            return True
+    return False
+
+
 @pytest.mark.practice(fact="T2")
 def test_easing_the_sheet_cures_outside_tufts_that_stall() -> None:
     verdicts: dict[str, list[Verdict]] = {}
     for case, state in starts():
         stalled = pushed(state, -0.06, "stalled")
         if stalled is not None:
-            eased = stalled.fly(sheet=0.08)
-            change = [
-                b.incidence - a.incidence for a, b in zip(stalled.all(0), eased.all(0), strict=True)
-            ]
-            verdicts[case] = [eased.flight.settled and value < 0.0 for value in change]
+            verdicts[case] = [cured(stalled, 0.06, lambda it: not it.leeward_stalls)]
     held(verdicts)
 
 
@@ -311,10 +320,7 @@ def test_pulling_the_sheet_cures_inside_tufts_that_lift() -> None:
     for case, state in starts():
         lifting = pinched(state)
         if lifting is not None:
-            pulled = lifting.fly(sheet=-0.08)
-            pairs_of = zip(lifting.all(0), pulled.all(0), strict=True)
-            change = [b.incidence - a.incidence for a, b in pairs_of]
-            verdicts[case] = [pulled.flight.settled and value > 0.0 for value in change]
+            verdicts[case] = [cured(lifting, -0.04, lambda it: not it.windward_lifts)]
     held(verdicts)
 
 
