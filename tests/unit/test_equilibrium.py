@@ -14,7 +14,8 @@ from luffwright.app.request import Request
 from luffwright.arrays import FloatArray
 from luffwright.sails.flight import fly
 from luffwright.units import to_knots
-from luffwright.water.equilibrium import TOLERANCE, Balanced, Course, balance, balance_gaps
+from luffwright.water.equilibrium import TOLERANCE, Balanced, Course, balance
+from luffwright.water.sums import balance_gaps
 
 
 @cache

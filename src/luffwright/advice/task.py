@@ -15,7 +15,8 @@ from luffwright.sails.plan import ControlTravel, SailPlan
 from luffwright.sails.rigging import Mesh
 from luffwright.sails.sensitivity import sensitivity
 from luffwright.sails.setting import Setting
-from luffwright.water.equilibrium import Balanced, Course, Waters, balance, sail_sums, turn_sums
+from luffwright.water.equilibrium import Balanced, Course, balance
+from luffwright.water.sums import Waters, sail_sums, turn_sums
 
 OVERLOAD_PRICE = 3.0
 """What is paid for a limit that is passed: shares of the aim for a share of the limit."""
@@ -210,7 +211,7 @@ class SailingTask:
         """Return what a little of each parameter does to the speed [m/s] and to the limits."""
         boat = _boat(state)
         flight, stream = boat.flight, boat.flight.stream
-        known = sensitivity(flight, names, self.sheet_zero, self.mesh)
+        known = boat.sensed(names)
         sums = np.array([sail_sums(row, stream.leeway) for row in known.wrench])
         turning = np.array([name == TURN.name for name in names], dtype=np.float64)
         sums = sums + np.outer(turning, turn_sums(self.at, flight, boat.rudder))

@@ -8,18 +8,13 @@ from luffwright.app.picture import picture
 from luffwright.app.question import MESH, Question, guessed, question
 from luffwright.app.report import fly_answer, sail_names
 from luffwright.app.request import Request
+from luffwright.app.swing import minute_of
 from luffwright.sails.flight import Flight
 from luffwright.sails.flight import fly as fly_sails
 from luffwright.sails.setting import CONTROL_NAMES, Setting
-from luffwright.water.equilibrium import (
-    SAIL_MOTIONS,
-    Balanced,
-    Course,
-    Waters,
-    balance,
-    waters,
-)
+from luffwright.water.equilibrium import SAIL_MOTIONS, Balanced, Course, balance
 from luffwright.water.fluid import water_at
+from luffwright.water.sums import Waters, waters
 
 STEPS = (0.25, 0.5, 0.75, 1.0)
 """From the first guess to what was asked, where the straight way there flogs."""
@@ -82,7 +77,7 @@ def waters_of(asked: Question) -> Waters:
     Waters
     """
     water = water_at(asked.request.water_temp_c + 273.15)
-    return waters(asked.boat.plan, asked.boat.hull, water)
+    return waters(asked.boat.plan, asked.boat.hull, water, minute_of(asked))
 
 
 def flown(asked: Question) -> Flight:

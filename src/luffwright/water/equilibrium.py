@@ -3,6 +3,10 @@
 Unknowns are speed, heel, leeway and rudder. The sails' answer to the first three comes from the
 flight's own sensitivities, so that one step moves boat and cloth together: the flight is taken on
 from where the sensitivities say that the sails will be, never solved anew inside the balance.
+
+What balances are the forces on average over the minute's swing of the wind, at the boat's steady
+motion: what the swing adds is small and hardly changes on the way, so it is found near the end and
+again where she balances, until it stands.
 """
 
 from __future__ import annotations
@@ -17,15 +21,10 @@ from luffwright.arrays import FloatArray
 from luffwright.sails.flight import NEAR_STEPS, Flight, FlightSolver, fly, sail_lattice
 from luffwright.sails.plan import SailPlan
 from luffwright.sails.rigging import Mesh
-from luffwright.sails.sensitivity import Sensitivity, sail_wrench, sensitivity
+from luffwright.sails.sensitivity import Sensitivity, sensitivity
 from luffwright.sails.setting import Setting
-from luffwright.water.estimate import righting_moment
-from luffwright.water.fluid import Water
-from luffwright.water.hull import Hull
-from luffwright.water.hull_drag import hull_drag
-from luffwright.water.side_force import Sailing, side_force
-from luffwright.water.windage import Exposed, exposed_pieces, heights, windage
-from luffwright.water.yaw import hull_yaw
+from luffwright.water.minute import on_average, sway
+from luffwright.water.sums import Waters, balance_gaps, slopes_of
 
 SAIL_MOTIONS = ("speed", "heel", "leeway")
 MOTIONS = (*SAIL_MOTIONS, "rudder")
@@ -38,6 +37,8 @@ GREATEST_STEP = np.array([0.6, 0.08, 0.03, 0.10])
 STILL = np.array([3e-4, 2e-4, 2e-4, 2e-4])
 """Where the next step would be smaller, the motion stands: a third of what two solves of one state
 may differ by, speed [m/s] and angles [rad]."""
+CLOSE = 0.02
+"""Where less is out of balance, what the swing adds is found anew [-]."""
 SLOW = 0.4
 """A step that leaves more of what was out of balance than this calls for sensitivities anew [-]."""
 LEAP = 4.0
@@ -50,191 +51,6 @@ SMALLEST_REACH = 0.05
 """Share of the greatest step below which no way on is looked for [-]."""
 LOW = np.array([0.05, -0.2, -0.3, -0.6])
 HIGH = np.array([15.0, 0.9, 0.5, 0.6])
-_PROBE = np.array([1e-4, 1e-5, 1e-5, 1e-5])
-
-
-@dataclass(frozen=True)
-class Waters:
-    """What the boat sails in and with, besides her sails: hull, water, pieces in the wind."""
-
-    hull: Hull
-    water: Water
-    pieces: tuple[Exposed, ...]
-    added: float = 0.0
-    """Added resistance of the waves as a share of the hull's own drag [-]."""
-
-
-def waters(plan: SailPlan, hull: Hull, water: Water) -> Waters:
-    """Return what the boat sails in and with.
-
-    Parameters
-    ----------
-    plan : SailPlan
-    hull : Hull
-    water : Water
-
-    Returns
-    -------
-    Waters
-    """
-    return Waters(hull, water, tuple(exposed_pieces(plan, hull)))
-
-
-def outer_wrench(
-    at: Waters, stream: Stream, motion: FloatArray, density: float
-) -> tuple[FloatArray, FloatArray]:
-    """Return force and moment of water and windage about the origin, and their largest terms.
-
-    Parameters
-    ----------
-    at : Waters
-    stream : Stream
-        Wind; its motion is replaced.
-    motion : (4,) array
-        Speed, heel, leeway, rudder. [m/s, rad]
-    density : float
-        Of the air. [kg/m³]
-
-    Returns
-    -------
-    (6,) array, (4,) array
-        Frame: level [N, N m]; largest of drive, side force, heeling and yawing moment.
-    """
-    speed, heel, leeway, rudder = (float(value) for value in motion)
-    sailing = Sailing(speed, heel, leeway, rudder)
-    hull = at.hull
-    drag = (1.0 + at.added) * hull_drag(hull, speed, heel, at.water).force
-    fins = side_force(hull, sailing, at.water)
-    track = np.array([np.cos(leeway), np.sin(leeway), 0.0])
-    total = np.zeros(6)
-    total[:3] = np.array(fins.force) - drag * track
-    total[3:] = fins.moment
-    righting = righting_moment(hull, abs(heel)) * np.sign(heel)
-    total[3] += righting
-    total[5] += hull_yaw(hull, sailing, at.water)
-    moved = replace(stream, speed=speed, heel=heel, leeway=leeway)
-    wind = moved.level(np.maximum(heights(at.pieces, heel), 0.2))
-    blown = windage(at.pieces, wind, heel, density)
-    force = np.array([entry.force for entry in blown])
-    total[:3] += force.sum(axis=0)
-    total[3:] += np.cross(np.array([entry.point for entry in blown]), force).sum(axis=0)
-    scales = np.array([drag, abs(fins.side), abs(righting), abs(fins.moment[2])])
-    return total, scales
-
-
-def sail_sums(wrench: FloatArray, leeway: float) -> FloatArray:
-    """Return drive and side force along and across the track, heeling and yawing moment.
-
-    Parameters
-    ----------
-    wrench : (6,) array
-        Force and moment about the origin. Frame: level. [N, N m]
-    leeway : float
-        [rad]
-
-    Returns
-    -------
-    (4,) array
-        [N, N, N m, N m]
-    """
-    along, across = np.cos(leeway), np.sin(leeway)
-    return np.array(
-        [
-            wrench[0] * along + wrench[1] * across,
-            wrench[1] * along - wrench[0] * across,
-            -wrench[3],
-            wrench[5],
-        ]
-    )
-
-
-def _sail_wrench(flight: Flight) -> FloatArray:
-    nodes = flight.places[: flight.rigging.sail_nodes]
-    return sail_wrench(nodes, flight.flow.node_force, flight.stream.heel)
-
-
-def balance_gaps(at: Waters, flight: Flight, rudder: float) -> tuple[FloatArray, FloatArray]:
-    """Return what is out of balance in the four sums, and the largest term of each.
-
-    Parameters
-    ----------
-    at : Waters
-    flight : Flight
-    rudder : float
-        [rad]
-
-    Returns
-    -------
-    (4,) array, (4,) array
-        [N, N, N m, N m]
-    """
-    stream = flight.stream
-    motion = np.array([stream.speed, stream.heel, stream.leeway, rudder])
-    outer, scales = outer_wrench(at, stream, motion, flight.density)
-    sails = sail_sums(_sail_wrench(flight), stream.leeway)
-    whole = np.maximum(np.abs(sails), scales)
-    floor = np.array([5.0, 5.0, 50.0, 50.0])
-    return sail_sums(outer, stream.leeway) + sails, np.maximum(whole, floor)
-
-
-def slopes_of(at: Waters, flight: Flight, rudder: float, known: Sensitivity) -> FloatArray:
-    """Return how the four sums change with speed, heel, leeway and rudder, sails included.
-
-    Parameters
-    ----------
-    at : Waters
-    flight : Flight
-    rudder : float
-        [rad]
-    known : Sensitivity
-        To `SAIL_MOTIONS`, in this order.
-
-    Returns
-    -------
-    (4, 4) array
-        [N and N m, by m/s and rad]
-    """
-    stream = flight.stream
-    motion = np.array([stream.speed, stream.heel, stream.leeway, rudder])
-    sails = _sail_wrench(flight)
-    out = np.zeros((4, 4))
-    for k in range(4):
-        probe = np.zeros(4)
-        probe[k] = _PROBE[k]
-        both = []
-        for sign in (1.0, -1.0):
-            there = motion + sign * probe
-            outer, _ = outer_wrench(at, stream, there, flight.density)
-            both.append(sail_sums(outer + sails, float(there[2])))
-        out[:, k] = (both[0] - both[1]) / (2.0 * _PROBE[k])
-        if k < 3:
-            out[:, k] += sail_sums(known.wrench[k], stream.leeway)
-    return out
-
-
-def turn_sums(at: Waters, flight: Flight, rudder: float) -> FloatArray:
-    """Return how windage changes the four sums as the true wind draws aft.
-
-    Parameters
-    ----------
-    at : Waters
-    flight : Flight
-    rudder : float
-        [rad]
-
-    Returns
-    -------
-    (4,) array
-        [N and N m, by rad]
-    """
-    stream = flight.stream
-    motion = np.array([stream.speed, stream.heel, stream.leeway, rudder])
-    both = []
-    for sign in (1.0, -1.0):
-        turned = replace(stream, wind_angle=stream.wind_angle + sign * 1e-5)
-        both.append(sail_sums(outer_wrench(at, turned, motion, flight.density)[0], stream.leeway))
-    change: FloatArray = (both[0] - both[1]) / 2e-5
-    return change
 
 
 @dataclass(frozen=True)
@@ -272,14 +88,16 @@ class Guide:
 class Balanced:
     """A boat in balance, or as near as she came.
 
-    `rudder` [rad]; `gaps`: what is left of drive, side force [N], heeling and yawing moment [N m],
-    and `scales` the largest term of each; `guide` led here, from a state not far away.
+    `rudder` [rad]; `more`: what the swing adds to the sails' force and moment [N, N m]; `gaps`:
+    what is left of drive, side force [N], heeling and yawing moment [N m], and `scales` the largest
+    term of each; `guide` led here, from a state not far away.
     """
 
     course: Course
     at: Waters
     flight: Flight
     rudder: float
+    more: FloatArray
     gaps: FloatArray
     scales: FloatArray
     guide: Guide | None
@@ -316,6 +134,17 @@ class Balanced:
     def known(self) -> Sensitivity:
         """Return the sails' sensitivities to the boat's motion, here and not nearby."""
         return sensitivity(self.flight, SAIL_MOTIONS, self.course.sheet_zero, self.course.mesh)
+
+    def sensed(self, names: tuple[str, ...]) -> Sensitivity:
+        """Return the sails' sensitivities to parameters, their forces on average over the swing."""
+        known = sensitivity(self.flight, names, self.course.sheet_zero, self.course.mesh)
+        return on_average(self.at.minute, self.at.hull, self.flight, known)
+
+    def swayed(self) -> Balanced:
+        """Return the state with what the swing adds found anew."""
+        more = sway(self.at.minute, self.at.hull, self.flight)
+        gaps, scales = balance_gaps(self.at, self.flight, self.rudder, more)
+        return replace(self, more=more, gaps=gaps, scales=scales)
 
     @cached_property
     def slopes(self) -> FloatArray:
@@ -393,7 +222,10 @@ def balance(  # noqa: PLR0913 - two ways to start
     before = near.flight if near is not None else None
     stream = course.stream if before is None else _as_before(course.stream, before.stream, held)
     flight = start or _fly(course, stream, before, afresh=afresh)
-    found = _state(course, at, flight, rudder, held)
+    more = near.more if near is not None else None
+    if more is None and flight.settled:
+        more = sway(at.minute, at.hull, flight)
+    found = _state(course, at, flight, rudder, held, np.zeros(6) if more is None else more)
     if not flight.settled:
         return found
     found = found.guided(near.guide if near is not None else None)
@@ -402,11 +234,17 @@ def balance(  # noqa: PLR0913 - two ways to start
 
 def _walked(found: Balanced, *, own: bool, limit: int) -> Balanced:
     """Return the best state on the way from one to balance; `own`: its guide was taken there."""
-    best, reach, polished, leaps, steps = found, 1.0, False, LEAPS, 0
+    best, reach, polished, leaps, steps, stale = found, 1.0, False, LEAPS, 0, True
     while steps < limit and reach > SMALLEST_REACH:
+        if stale and found.off < CLOSE:
+            best, stale = found.swayed(), False
+            found = best
         step = found.step()
         if found.settled and (polished or bool(np.all(np.abs(step) <= STILL))):
-            break
+            best = found = found.swayed()
+            step, before = found.step(), step
+            if bool(np.all(np.abs(step - before) <= STILL)):
+                break
         polished, steps = found.settled, steps + 1
         trial = _taken(found, _limited(step, reach))
         gained = trial.off / max(found.off, 1e-12) if trial.flight.settled else np.inf
@@ -431,11 +269,12 @@ def _as_before(stream: Stream, before: Stream, held: frozenset[str]) -> Stream:
     return replace(stream, **{name: getattr(before, name) for name in free})
 
 
-def _state(
-    course: Course, at: Waters, flight: Flight, rudder: float, held: frozenset[str]
-) -> Balanced:
-    gaps, scales = balance_gaps(at, flight, rudder)
-    return Balanced(course, at, flight, rudder, gaps, scales, None, 0, held)
+def _state(  # noqa: PLR0913 - what is asked, and where the boat is
+    course: Course, at: Waters, flight: Flight, rudder: float, held: frozenset[str],
+    more: FloatArray,
+) -> Balanced:  # fmt: skip
+    gaps, scales = balance_gaps(at, flight, rudder, more)
+    return Balanced(course, at, flight, rudder, more, gaps, scales, None, 0, held)
 
 
 def _taken(found: Balanced, step: FloatArray) -> Balanced:
@@ -455,7 +294,7 @@ def _taken(found: Balanced, step: FloatArray) -> Balanced:
         ahead, damping=0.0, first=flight.flow.strip.incidence, limit=NEAR_STEPS
     )  # fmt: skip
     flown = replace(flown, setting=flight.setting)
-    after = _state(course, found.at, flown, rudder, found.held)
+    after = _state(course, found.at, flown, rudder, found.held, found.more)
     return replace(after, guide=found.guide)
 
 
