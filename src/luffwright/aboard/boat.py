@@ -9,12 +9,11 @@ from importlib import resources
 from pathlib import Path
 from typing import Literal
 
-from pydantic import ValidationError
-
+from luffwright.aboard.completed import completed
 from luffwright.aboard.convert import hull_of, sail_plan
+from luffwright.aboard.filling import Estimate
 from luffwright.aboard.fit import refuse_what_does_not_fit
 from luffwright.aboard.mark import Mark, Style
-from luffwright.aboard.refusal import first_fault
 from luffwright.aboard.schema import BoatFile
 from luffwright.errors import BoatFileError, InputError
 from luffwright.sails.plan import ControlTravel, SailPlan
@@ -26,7 +25,11 @@ _DEMO = resources.files("luffwright.aboard") / "demo"
 
 @dataclass(frozen=True)
 class Boat:
-    """A checked boat: plan and hull for the physics, marks for the deck."""
+    """A checked boat: plan and hull for the physics, marks for the deck.
+
+    `file` holds every value, `given` the keys of those that the sailor typed in, `estimates` where
+    the others come from.
+    """
 
     key: str
     name: str
@@ -37,6 +40,9 @@ class Boat:
     marks: dict[str, Mark]
     sensor_height: float
     stern_aft: float
+    file: BoatFile
+    given: frozenset[str] = frozenset()
+    estimates: tuple[Estimate, ...] = ()
 
     def travel(self, control: str, field: str = "controls") -> ControlTravel:
         """Return a control's travel, or refuse the name in `field` with the boat's own list."""
@@ -91,10 +97,8 @@ def load_boat(name: str) -> Boat:
         limit = f"not readable as TOML ({fault})"
         remedy = "mend that line: numbers have a point and no unit, text stands in quotes"
         raise BoatFileError("file", f"{key}.toml", limit, remedy) from None
-    try:
-        file = BoatFile.model_validate(table)
-    except ValidationError as fault:
-        raise first_fault(fault, BoatFile) from None
+    found = completed(table)
+    file = found.file
     refuse_what_does_not_fit(file)
     return Boat(
         key,
@@ -106,6 +110,9 @@ def load_boat(name: str) -> Boat:
         deck_marks(file),
         file.rig.sensor_above_water_m,
         file.hull.stern_aft_m,
+        file,
+        found.given,
+        found.estimates,
     )
 
 

@@ -107,7 +107,7 @@ def _fit_clew(file: BoatFile) -> None:
     gear, stay = file.deck.headsail, _stay(file)
     u, v = clew_place(sail_plan(file).headsail)
     along = gear.tack_above_deck_m + v * file.rig.i_m / stay
-    above = along + u * gear.tack_forward_m / stay - gear.lead_above_deck_m
+    above = along - u * gear.tack_forward_m / stay - gear.lead_above_deck_m
     if above < CLEW_ABOVE_LEAD_M:
         _refuse("sails.headsail.leech_m", file.sails.headsail.leech_m,
                 f"the clew stands {above:.2f} m above the lead; {CLEW_ABOVE_LEAD_M:.2f} is the "

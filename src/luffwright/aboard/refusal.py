@@ -104,7 +104,8 @@ def first_fault(fault: ValidationError, model: type[BaseModel]) -> BoatFileError
     unknown = [entry for entry in faults if entry["type"] == "extra_forbidden"]
     if unknown:
         return _unknown(unknown[0], model)
-    entry = faults[0]
+    # What is lacking may be estimated; what is there and wrong must be mended.
+    entry = next((it for it in faults if it["type"] != "missing"), faults[0])
     if entry["type"] == "missing":
         return _absent(entry)
     value = _shown(entry["input"])
