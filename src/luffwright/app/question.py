@@ -31,7 +31,6 @@ CLOSEST_APPARENT_DEG = 15.0
 STRONGEST_KN = 60.0
 LIGHTEST_KN = 1.0
 FASTEST_KN = 30.0
-WAVE_HEIGHT_M = {"flat": 0.1, "slight": 0.5, "moderate": 1.2, "rough": 2.5}
 
 
 @dataclass(frozen=True)

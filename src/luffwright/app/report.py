@@ -21,8 +21,9 @@ from luffwright.app.answer import (
     Status,
     StayReading,
 )
-from luffwright.app.question import MESH, WAVE_HEIGHT_M, Question
-from luffwright.app.swing import assumed, wandering
+from luffwright.app.question import MESH, Question
+from luffwright.app.sensor import sensor_wind
+from luffwright.app.swing import assumed, minute_of, wandering, waves_cost
 from luffwright.arrays import FloatArray
 from luffwright.sails.cut import sail_area, triangles
 from luffwright.sails.flight import Flight
@@ -34,6 +35,7 @@ from luffwright.units import to_knots
 from luffwright.water.equilibrium import Balanced
 from luffwright.water.fluid import water_at
 from luffwright.water.hull_drag import hull_drag
+from luffwright.water.waves import added_resistance
 
 GREATEST_LOAD_PCT = 25.0
 WORDS = {"low": "low down", "middle": "half-way up", "top": "at the top"}
@@ -47,8 +49,8 @@ SECTIONS = (
 )
 HELM_BAND_DEG = 4.0
 """Band of the absolute rudder angle; differences between two trims are better than this."""
-NOT_COMPUTED = ("conditions.sensor_wind_kn", "conditions.sensor_angle_deg")
 UNSETTLED = (
+    "conditions.sensor_wind_kn", "conditions.sensor_angle_deg",
     "sails.levels.windward_lifting_pct", "sails.levels.leeward_stalled_pct",
     "sails.levels.leech_stalled_pct",
 )  # fmt: skip
@@ -111,7 +113,7 @@ def sail_names(boat: Boat) -> tuple[str, str]:
 
 
 def _sails(asked: Question, flight: Flight, swung: Wander | None) -> tuple[SailReading, ...]:
-    forces = track_forces(flight)
+    forces = track_forces(flight) if swung is None else swung.track_forces(flight.stream.leeway)
     out = []
     for k, part in enumerate(flight.rigging.sails):
         found = sections(flight, part)
@@ -134,6 +136,7 @@ def _conditions(asked: Question, flight: Flight) -> Conditions:
     sign = -1.0 if asked.port else 1.0
     stream, boat = asked.stream, asked.boat
     speed, angle = stream.apparent(np.array([boat.sensor_height]))
+    read = sensor_wind(boat, flight) if flight.settled else None
     levels = []
     for section in sections(flight, flight.rigging.sails[1]):
         height = np.array([max(float(section.points.mean(axis=0) @ stream.up), 0.5)])
@@ -148,7 +151,8 @@ def _conditions(asked: Question, flight: Flight) -> Conditions:
     ten = float(np.linalg.norm(_true_at(asked, np.array([10.0]))))
     return Conditions(
         to_knots(ten), sign * float(np.degrees(stream.wind_angle)), to_knots(float(speed[0])),
-        sign * float(np.degrees(angle[0])), None, None, WAVE_HEIGHT_M[asked.request.sea],
+        sign * float(np.degrees(angle[0])), to_knots(read.speed) if read else None,
+        sign * float(np.degrees(read.angle)) if read else None, minute_of(asked).sea.height,
         tuple(levels),
     )  # fmt: skip
 
@@ -173,14 +177,25 @@ def _boat_state(asked: Question, flight: Flight, sailed: Balanced | None) -> Boa
         rudder = float(np.degrees(sailed.rudder))
         bands = {"rudder_deg": HELM_BAND_DEG}
         if "speed" not in sailed.held:
-            water = water_at(asked.request.water_temp_c + 273.15)
-            drag = hull_drag(asked.boat.hull, stream.speed, stream.heel, water)
-            bands["speed_kn"] = to_knots(drag.band / max(-float(sailed.slopes[0, 0]), 1.0))
+            bands["speed_kn"] = to_knots(_speed_band(asked, sailed))
     return BoatState(
         speed, speed * float(np.cos(stream.wind_angle + stream.leeway)),
         float(np.degrees(stream.heel)), float(np.degrees(stream.leeway)), rudder,
         residuals, bands,
     )  # fmt: skip
+
+
+def _speed_band(asked: Question, sailed: Balanced) -> float:
+    """Return how far the speed may be off for what hull and waves may hold her back [m/s]."""
+    stream, hull = sailed.flight.stream, asked.boat.hull
+    water = water_at(asked.request.water_temp_c + 273.15)
+    drag = hull_drag(hull, stream.speed, stream.heel, water)
+    waves = added_resistance(minute_of(asked).sea, hull, stream.wind_angle)
+    # Independent of each other; the waves' band is wider upwards, and told that wide.
+    band = float(np.hypot(drag.band, waves.high - waves.resistance))
+    # Where she balances its guide knows the slopes; anew they cost as much as the balance.
+    slopes = sailed.slopes if sailed.guide is None else sailed.guide.slopes
+    return band / max(-float(slopes[0, 0]), 1.0)
 
 
 def controls_of(boat: Boat, flight: Flight) -> dict[str, ControlReading]:
@@ -308,8 +323,9 @@ def _hull_method(asked: Question, sailed: Balanced | None) -> tuple[str, tuple[s
         else "two thin hulls' waves and friction"
     )
     held = ", ".join(sorted(asked.held))
-    text = f"{kind}, keel and rudder, windage; flat water" + (f"; {held} held" if held else "")
-    return text, (*asked.flags, *drag.flags)
+    text = f"{kind}, keel and rudder, windage, waves" + (f"; {held} held" if held else "")
+    waves = waves_cost(asked)
+    return text, (*asked.flags, *drag.flags, *((waves,) if waves else ()))
 
 
 def fly_answer(asked: Question, flight: Flight, sailed: Balanced | None = None) -> FlyAnswer:
@@ -334,7 +350,7 @@ def fly_answer(asked: Question, flight: Flight, sailed: Balanced | None = None) 
     lattice = LATTICE.format(strips=MESH.strips, panels=MESH.panels)
     hull, flags = _hull_method(asked, sailed)
     boat_held = () if sailed else ("boat.rudder_deg", "boat.bands")
-    missing = (*boat_held, *NOT_COMPUTED, *(() if swung else UNSETTLED))
+    missing = (*boat_held, *(() if swung else UNSETTLED))
     flags = (*flags, assumed(asked)) if swung else flags
     return FlyAnswer(
         status, reason, _conditions(asked, flight), _boat_state(asked, flight, sailed),

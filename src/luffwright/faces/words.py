@@ -194,7 +194,9 @@ def _state_words(state: str | None, trouble_pct: float | None) -> str:
     if trouble_pct is None:
         return word
     share = 100.0 - trouble_pct if state == "streaming" else trouble_pct
-    return f"{word} {share:.0f} %" if share < 97.0 else word
+    # The swing is known within a factor of two: five per cent is as fine as a share can be told.
+    share = 5.0 * round(share / 5.0)
+    return f"{word} {share:.0f} %" if share < 100.0 else word
 
 
 def shares_key(sails: tuple[SailReading, ...]) -> str:

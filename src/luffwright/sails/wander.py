@@ -102,6 +102,15 @@ class Wander:
     tufts: tuple[tuple[TuftShares, ...], ...]
     gap: float
 
+    def track_forces(self, leeway: float) -> FloatArray:
+        """Return each sail's drive and side force along and across the track, (sails, 2) [N].
+
+        Leeway [rad] tells where the track points.
+        """
+        ahead, aside = self.forces[:, 0], self.forces[:, 1]
+        drive = ahead * np.cos(leeway) + aside * np.sin(leeway)
+        return np.stack([drive, aside * np.cos(leeway) - ahead * np.sin(leeway)], axis=1)
+
 
 def left_swing(whole: FloatArray, waves: FloatArray, helm: Helm) -> FloatArray:
     r"""Return the swing of the wind's angle that steering leaves.
