@@ -221,11 +221,16 @@ def hull_of(file: BoatFile) -> Hull:
         table.hull_spacing_m, table.bow_forward_m,
         tuple(math.radians(value) for value in table.righting_heel_deg), table.righting_lever_m,
     )  # fmt: skip
-    seen, wind = rudder.observed_deg, rudder.observed_wind_kn
+    seen, wind, angle = (
+        rudder.observed_deg, rudder.observed_wind_kn, rudder.observed_angle_deg,
+    )  # fmt: skip
     return replace(
         bare,
         keel=_foil(file.keel, estimated_keel(bare)),
         rudder=_foil(rudder, estimated_rudder(bare)),
         observed_rudder=None if seen is None else math.radians(seen),
         observed_wind=None if wind is None else wind * KNOT,
+        observed_angle=None if angle is None else math.radians(angle),
+        observed_reefs=rudder.observed_reefs or 0,
+        centre_height=table.centre_above_water_m,
     )

@@ -7,6 +7,7 @@ from itertools import pairwise
 from typing import NoReturn
 
 from luffwright.aboard.convert import hull_of, sail_plan
+from luffwright.aboard.reefing import refuse_reefing
 from luffwright.aboard.schema import BoatFile
 from luffwright.errors import BoatFileError
 from luffwright.sails.cut import clew_place
@@ -36,6 +37,7 @@ def refuse_what_does_not_fit(file: BoatFile) -> None:
     _fit_clew(file)
     _fit_hull(file)
     _fit_foils(file)
+    refuse_reefing(file)
 
 
 def _refuse(field: str, value: float | str, limit: str, remedy: str) -> NoReturn:

@@ -118,6 +118,15 @@ class MainsailTable(SailTable):
     roach_m: float = Field(default=0.0, ge=-1, lt=3)
 
 
+class TrackSide(Table):
+    """The holes of one side's track, where port and starboard are not alike."""
+
+    front_aft_m: float | None = Field(default=None, gt=-6, lt=14)
+    hole_spacing_m: float | None = Field(default=None, gt=0.01, lt=0.5)
+    holes: int | None = Field(default=None, ge=2, le=200)
+    holes_counted_from: Literal["front", "aft"] | None = None
+
+
 class HeadsailDeck(Table):
     tack_forward_m: float = Field(gt=1, lt=14)
     tack_above_deck_m: float = Field(ge=0, lt=2)
@@ -128,6 +137,8 @@ class HeadsailDeck(Table):
     lead_above_deck_m: float = Field(ge=-0.5, lt=2)
     hole_spacing_m: float = Field(default=0.05, gt=0.01, lt=0.5)
     holes_counted_from: Literal["front", "aft"] = "front"
+    port: TrackSide | None = None
+    starboard: TrackSide | None = None
     winch_aft_m: float = Field(gt=-2, lt=14)
     winch_out_m: float = Field(ge=0, lt=5)
     sheet_mm: float = Field(ge=6, le=24)
@@ -183,6 +194,8 @@ class HullTable(Table):
     bow_forward_m: float = Field(gt=1, lt=25)
     righting_heel_deg: tuple[Heel, ...] = Field(min_length=2)
     righting_lever_m: tuple[Lever, ...] = Field(min_length=2)
+    centre_above_water_m: float | None = Field(default=None, ge=-2, le=3)
+    """Of the whole boat's weight; below the water negative."""
 
 
 class FoilTable(Table):
@@ -203,10 +216,32 @@ class KeelTable(FoilTable):
 
 
 class RudderTable(FoilTable):
-    """A rudder's blade, and its angle as once seen upwind: plus with weather helm."""
+    """A rudder's blade, and its angle as once seen, plus with weather helm, with the true wind, its
+    angle and the reefs of that day: sails trimmed, close-hauled and full sail unless given.
+    """
 
     observed_deg: float | None = Field(default=None, ge=-20, le=20)
     observed_wind_kn: float | None = Field(default=None, gt=2, lt=40)
+    observed_angle_deg: float | None = Field(default=None, ge=28, le=180)
+    observed_reefs: int | None = Field(default=None, ge=0, le=4)
+
+
+class ReefingStep(Table):
+    """One line of a maker's reefing table: up to which wind this much sail may be carried."""
+
+    up_to_kn: float = Field(gt=3, lt=80)
+    reefs: int = Field(ge=0, le=4)
+    headsail_area_pct: float = Field(default=100.0, ge=20, le=100)
+
+
+class ReefingTable(Table):
+    """The maker's reefing table, from the lightest wind on: of the gusts, in the calm sea.
+
+    `wind` as the table means it: `apparent` as the masthead reads it close-hauled, or `true`.
+    """
+
+    wind: Literal["apparent", "true"]
+    steps: tuple[ReefingStep, ...] = Field(min_length=1)
 
 
 class SailsTable(Table):
@@ -225,3 +260,4 @@ class BoatFile(Table):
     hull: HullTable
     keel: KeelTable = Field(default_factory=KeelTable)
     rudder: RudderTable = Field(default_factory=RudderTable)
+    reefing: ReefingTable | None = None

@@ -97,19 +97,34 @@ def _fill_curve(page: Page, heels: tuple[float, ...], levers: tuple[float, ...],
     page.fill("hull.righting_lever_m", [max(it, -4.9) for it in levers], how, STABILITY)
 
 
+def _centre(page: Page, kind: str, usual: str) -> tuple[float, str]:
+    """Return the height of her weight above the waterline [m], and in words where it stands."""
+    key = "hull.centre_above_water_m"
+    if page.has(key):
+        return page.number(key), "where the file has it"
+    return CENTRE_HEIGHT[kind], usual
+
+
+def _centre_height(page: Page) -> float:
+    """Return the height of the whole boat's weight above the water [m]."""
+    if page.has("hull.centre_above_water_m"):
+        return page.number("hull.centre_above_water_m")
+    return CENTRE_HEIGHT[page.word("boat.kind")]
+
+
 def _levers_of_one(page: Page) -> None:
     length, beam = (
         page.number("hull.length_waterline_m"), page.number("hull.beam_waterline_m"),
     )  # fmt: skip
     draught = page.number("hull.draught_body_m")
     volume = (1.0 - APPENDAGE_SHARE) * page.number("hull.displacement_kg") / SEA_WATER
-    height = CENTRE_HEIGHT["monohull"]
+    height, said = _centre(page, "monohull", "taken 10 cm above the waterline")
     stiff = metacentric_height(length, beam, draught, volume, height)
     heels = HEELS["monohull"]
     levers = estimated_levers(np.radians(heels), max(stiff, 0.3), length, beam / draught)
     _fill_curve(
         page, heels, levers,
-        "from waterline, beam and weight; her weight taken 10 cm above the waterline",
+        f"from waterline, beam and weight; her weight {said}",
     )  # fmt: skip
 
 
@@ -124,11 +139,10 @@ def _levers_of_two(page: Page) -> None:
     )  # fmt: skip
     if hull.hull_spacing <= 0.0:
         return
-    boat = two_hulls(hull, CENTRE_HEIGHT["catamaran"])
+    height, said = _centre(page, "catamaran", "1 m above the water")
+    boat = two_hulls(hull, height)
     top, last = math.degrees(lift_off(boat).heel), math.degrees(vanishing_heel(boat))
     heels = (*(it for it in HEELS["catamaran"] if it < top - 0.5), round(top, 1), 20.0, 40.0, last)
     heels = tuple(sorted({round(it, 1) for it in heels}))
     levers = tuple(righting_lever(boat, math.radians(it)) for it in heels)
-    _fill_curve(
-        page, heels, levers, "two hulls of this weight and spacing, her weight 1 m above the water"
-    )
+    _fill_curve(page, heels, levers, f"two hulls of this weight and spacing, her weight {said}")

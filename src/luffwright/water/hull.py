@@ -16,7 +16,9 @@ class Hull:
     is the distance between the centrelines of two hulls [m], 0 for one hull;
     `righting_heel` [rad] and `righting_lever` GZ [m] tabulate the stability curve. `keel` and
     `rudder` where they are known; `observed_rudder`, positive with weather helm [rad], as the crew
-    saw it upwind in a true wind of `observed_wind` [m/s].
+    saw it in a true wind of `observed_wind` [m/s] at `observed_angle` [rad], close-hauled where
+    that is None, with `observed_reefs` tied in; `centre_height` of the boat's weight above the
+    water [m], where it is known.
     """
 
     kind: Literal["monohull", "catamaran"]
@@ -35,3 +37,6 @@ class Hull:
     rudder: Foil | None = None
     observed_rudder: float | None = None
     observed_wind: float | None = None
+    observed_angle: float | None = None
+    observed_reefs: int = 0
+    centre_height: float | None = None
