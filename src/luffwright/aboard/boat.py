@@ -11,9 +11,10 @@ from typing import Literal
 
 from luffwright.aboard.completed import completed
 from luffwright.aboard.convert import hull_of, sail_plan
+from luffwright.aboard.deck_marks import deck_marks
 from luffwright.aboard.filling import Estimate
 from luffwright.aboard.fit import refuse_what_does_not_fit
-from luffwright.aboard.mark import Mark, Style
+from luffwright.aboard.mark import Mark
 from luffwright.aboard.schema import BoatFile
 from luffwright.errors import BoatFileError, InputError
 from luffwright.sails.plan import ControlTravel, SailPlan
@@ -107,44 +108,10 @@ def load_boat(name: str) -> Boat:
         file.boat.note,
         sail_plan(file),
         hull_of(file),
-        deck_marks(file),
+        deck_marks(file, found.given),
         file.rig.sensor_above_water_m,
         file.hull.stern_aft_m,
         file,
         found.given,
         found.estimates,
     )
-
-
-_WORDS: dict[str, tuple[str, Style, str, str]] = {
-    "sheet": ("headsail sheet", "tape", "ease", "pull"),
-    "lead": ("headsail car", "holes", "aft", "forward"),
-    "clew_hole": ("clew board", "board", "up", "down"),
-    "lead_out": ("headsail lead", "car", "outboard", "inboard"),
-    "halyard": ("headsail halyard", "past", "pull", "ease"),
-    "furl": ("furler", "share", "roll", "unroll"),
-    "backstay": ("backstay", "turns", "on", "off"),
-    "mainsheet": ("mainsheet", "tape", "ease", "pull"),
-    "traveller": ("traveller", "car", "down", "up"),
-    "vang": ("vang", "past", "pull", "ease"),
-    "cunningham": ("cunningham", "past", "pull", "ease"),
-    "outhaul": ("outhaul", "past", "ease", "pull"),
-    "reef": ("reef", "number", "take", "shake out"),
-    "main_furl": ("mainsail furler", "share", "roll", "unroll"),
-}
-
-
-def deck_marks(file: BoatFile) -> dict[str, Mark]:
-    """Return how each control of this boat is named, counted and moved."""
-    marks: dict[str, Mark] = {}
-    overlapping = file.deck.headsail.passes_shrouds
-    for entry in sail_plan(file).controls:
-        rope, style, more, less = _WORDS[entry.name]
-        rope = rope.replace("headsail", "genoa" if overlapping else "jib")
-        if entry.name == "backstay" and file.deck.backstay is not None:
-            style = "turns" if file.deck.backstay.counted_in == "turns" else "mm"
-        marks[entry.name] = Mark(
-            entry.name, rope, style, entry.step, more, less, entry.low, entry.high,
-            file.deck.headsail.holes_counted_from,
-        )  # fmt: skip
-    return marks

@@ -1,11 +1,65 @@
-"""Marks one can find on deck: from a rope's position to words, and what to do to get there."""
+"""Marks one can find on deck: from a rope's position to words and back, and the way there.
+
+The words of a mark are the same both ways: `Mark.position` reads whatever `Mark.text` says, and
+shorter forms of it. What no mark is known for is said so, never made up.
+"""
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from typing import Literal
 
-Style = Literal["holes", "tape", "past", "turns", "mm", "car", "board", "share", "number"]
+from luffwright.aboard.holes import Holes
+from luffwright.aboard.mark_reading import understood
+from luffwright.aboard.mark_words import Style, counted, grain, half, hands, said
+
+__all__ = ["Holes", "Mark", "Rounded", "Style", "half", "hands", "rounding_cost"]
+
+BY_EYE = "by eye"
+UNMARKED = "not marked on this boat"
+
+
+@dataclass(frozen=True)
+class Rounded:
+    """A position brought to the nearest mark that there is.
+
+    `mark` in deck words, `value` where that mark is and `off` how far from what was wanted [the
+    control's unit].
+    """
+
+    mark: str
+    value: float
+    off: float
+
+    @property
+    def off_cm(self) -> float:
+        """Return how far the mark is from what was wanted [cm], for controls counted in metres."""
+        return 100.0 * abs(self.off)
+
+
+def rounding_cost(rounded: Rounded, slope: float) -> float:
+    """Return what the rounding loses.
+
+    Parameters
+    ----------
+    rounded : Rounded
+    slope : float
+        What a unit of the control is worth there. [kn in the control's unit]
+
+    Returns
+    -------
+    float
+        Never below 0. [kn]
+
+    Examples
+    --------
+    2 cm beside the best place where a metre is worth half a knot:
+
+    >>> rounding_cost(Rounded("hole 7 from forward", 0.30, 0.02), 0.5)
+    0.01
+    """
+    return abs(slope * rounded.off)
 
 
 @dataclass(frozen=True)
@@ -13,7 +67,9 @@ class Mark:
     """How one control is named, counted and moved.
 
     `more` and `less` are the verbs for a growing and a falling position; `step` is the least move
-    [in the control's unit]; `first` and `last` end the travel.
+    [in the control's unit]; `first` and `last` end the travel. `sides` are the holes of the port
+    and the starboard track where they differ; `missing` is what has to be measured before anything
+    can be counted: then there is no mark.
     """
 
     control: str
@@ -25,138 +81,54 @@ class Mark:
     first: float = 0.0
     last: float = 0.0
     counted_from: Literal["front", "aft"] = "front"
+    sides: tuple[Holes, ...] = ()
+    missing: str = ""
+
+    @property
+    def holes(self) -> tuple[Holes, ...]:
+        """Return the holes of each side, or of both where they are alike."""
+        count = round((self.last - self.first) / self.step) + 1
+        return self.sides or (Holes(self.first, self.step, count, self.counted_from),)
 
     def hole(self, value: float) -> int:
-        """Return the hole's number, counted from the end the sailor chose."""
-        front = round((value - self.first) / self.step) + 1
-        total = round((self.last - self.first) / self.step) + 1
-        return front if self.counted_from == "front" else total - front + 1
+        """Return the hole's number on the first side, counted from the end the sailor chose."""
+        return self.holes[0].number(value)
 
     def text(self, value: float) -> str:
         """Return where the control stands, in deck words."""
-        return _TEXT[self.style](self, value)
+        return f"{UNMARKED}: {self.missing}" if self.missing else said(self, value)
+
+    def position(self, words: str) -> float:
+        """Return where deck words put the control; the opposite of `text`.
+
+        Raises
+        ------
+        InputError
+            Where there is no such mark, with words that would do.
+        """
+        return understood(self, words)
+
+    def rounded(self, value: float) -> Rounded:
+        """Return the nearest mark to a position, and how far off it is."""
+        if self.missing:
+            return Rounded(self.text(value), value, 0.0)
+        there = self.position(self.text(value))
+        return Rounded(self.text(value), there, there - value)
+
+    def grain(self, value: float) -> float:
+        """Return the distance from one mark to the next near a position [the control's unit]."""
+        return math.nan if self.missing else grain(self, value)
 
     def move(self, start: float, end: float) -> str:
         """Return the order to the crew: rope, count, verb, and from where to where."""
-        verb = self.more if end > start else self.less
-        count = _amount(self, end - start)
-        return f"{self.rope.upper()} {count} {verb} ({self.text(start)} → {self.text(end)})"
+        verb, rope = (self.more if end > start else self.less), self.rope.upper()
+        if self.missing:
+            about = f" about {100 * abs(end - start):.0f} cm" if self.measurable else ""
+            return f"{rope}{about} {verb} {BY_EYE}"
+        count = counted(self, end - start)
+        return f"{rope} {count} {verb} ({self.text(start)} → {self.text(end)})"
 
-
-def hands(length: float) -> str:
-    """Return a length of rope in hands of 10 cm and fingers of 2 cm, from 1 m on in whole metres
-    and hands.
-
-    Examples
-    --------
-    >>> hands(0.24)
-    '2 hands 2 fingers'
-    >>> hands(5.34)
-    '5 m 3 hands'
-    """
-    fingers = round(abs(length) / 0.02)
-    metres, fingers = divmod(5 * round(abs(length) / 0.1), 50) if fingers >= 50 else (0, fingers)
-    whole, rest = divmod(fingers, 5)
-    parts = [f"{metres} m"] if metres else []
-    parts += [f"{whole} hand{'s' if whole > 1 else ''}"] if whole else []
-    parts += [f"{rest} finger{'s' if rest > 1 else ''}"] if rest else []
-    return " ".join(parts) or "0 fingers"
-
-
-def half(value: float) -> str:
-    """Return a number to the nearest half.
-
-    Examples
-    --------
-    >>> half(6.4)
-    '6½'
-    """
-    doubled = round(2 * value)
-    whole = f"{doubled // 2}" if doubled >= 2 or doubled == 0 else ""
-    return whole + ("½" if doubled % 2 else "")
-
-
-def _centimetres(value: float) -> str:
-    return f"{abs(value) * 100:.0f} cm"
-
-
-def _holes_text(mark: Mark, value: float) -> str:
-    return f"hole {mark.hole(value)} from {'forward' if mark.counted_from == 'front' else 'aft'}"
-
-
-def _tape_text(_: Mark, value: float) -> str:
-    if abs(value) < 0.01:
-        return "on the mark"
-    return f"{hands(value)} {'eased from' if value > 0 else 'inside'} the mark"
-
-
-def _past_text(mark: Mark, value: float) -> str:
-    if abs(value) < 0.005:
-        return "at the band" if mark.control == "outhaul" else "hand-tight"
-    if mark.control == "outhaul":
-        return f"{_centimetres(value)} eased from the band"
-    return f"{_centimetres(value)} {'past hand-tight' if value > 0 else 'slack'}"
-
-
-def _turns_text(mark: Mark, value: float) -> str:
-    return f"{half(value / mark.step)} turns on" if value > 1e-6 else "hand-tight"
-
-
-def _mm_text(_: Mark, value: float) -> str:
-    return f"{value * 1000:.0f} mm on" if value > 1e-6 else "hand-tight"
-
-
-def _car_text(_: Mark, value: float) -> str:
-    if abs(value) < 0.02:
-        return "centred"
-    return f"{_centimetres(value)} to {'leeward' if value > 0 else 'windward'}"
-
-
-def _board_text(_: Mark, value: float) -> str:
-    return f"hole {value:.0f} from the bottom"
-
-
-def _share_text(_: Mark, value: float) -> str:
-    return "full sail" if value < 0.01 else f"{100 * value:.0f} % rolled"
-
-
-def _number_text(_: Mark, value: float) -> str:
-    return "no reef" if value < 0.5 else f"reef {value:.0f}"
-
-
-_TEXT = {
-    "holes": _holes_text,
-    "tape": _tape_text,
-    "past": _past_text,
-    "turns": _turns_text,
-    "mm": _mm_text,
-    "car": _car_text,
-    "board": _board_text,
-    "share": _share_text,
-    "number": _number_text,
-}
-
-
-def _counted(count: float, word: str) -> str:
-    """Return a count with its word, the word in the plural above one."""
-    return f"{half(count)} {word}{'s' if round(2 * count) > 2 or round(2 * count) == 0 else ''}"
-
-
-def _amount(mark: Mark, change: float) -> str:
-    size = abs(change)
-    match mark.style:
-        case "holes" | "board":
-            amount = _counted(round(size / mark.step), "hole")
-        case "tape":
-            amount = hands(size)
-        case "turns":
-            amount = _counted(size / mark.step, "turn")
-        case "mm":
-            amount = f"{size * 1000:.0f} mm"
-        case "share":
-            amount = f"{100 * size:.0f} %"
-        case "number":
-            amount = f"{size:.0f}"
-        case _:
-            amount = _centimetres(size)
-    return amount
+    @property
+    def measurable(self) -> bool:
+        """Return whether a move can be measured with a tape although nothing is marked."""
+        return self.style in ("holes", "car")
