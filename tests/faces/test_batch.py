@@ -88,8 +88,8 @@ def test_an_answer_that_is_not_a_finite_number_is_an_error_and_never_printed(
         ('{"verb": "fly", "boat": "m", "sea": "rogh"}', "sea", "rogh", 'did you mean "rough"?'),
         ('{"verb": "fly", "boat": "m", "tack": 1}', "tack", "1", "must be starboard or port"),
         (
-            '{"verb": "fly", "boat": "m", "controls": {"lead": "40 cm"}}',
-            "controls.lead", "40 cm", "metres of rope",
+            '{"verb": "fly", "boat": "marram", "controls": {"lead": "40 cm"}}',
+            "controls.lead", "40 cm", "write it like hole 7",
         ),
         ('{"verb": "fly", "boat": "m", "wind_kn": NaN}', "wind_kn", "nan", "finite"),
         ('{"verb": "fly", "boat": "m", "range_kn": [8]}', "range_kn", "", "must be [from, to]"),

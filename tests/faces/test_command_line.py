@@ -103,6 +103,16 @@ def test_every_option_reaches_the_request_under_its_name(crew: Crew) -> None:
     ]  # fmt: skip
 
 
+def test_a_mark_on_deck_is_as_good_as_a_position(crew: Crew) -> None:
+    crew.run(
+        "fly", *STATE, "--set", "lead=hole:7", "--set", "backstay=6½ turns", "--hold",
+        "traveller=10 cm up", "--hold", "sheet=on the mark",
+    )  # fmt: skip
+    asked = crew.asked[0]
+    assert asked.controls == pytest.approx({"lead": 0.30, "backstay": 0.0325})
+    assert asked.hold == pytest.approx({"traveller": -0.10, "sheet": 0.0})
+
+
 @pytest.mark.parametrize("verb", ["fly", "trim"])
 def test_json_is_exactly_the_answer(crew: Crew, flown: FlyAnswer, verb: str) -> None:
     code, out, _ = crew.run(verb, *STATE, "--json")
@@ -182,7 +192,7 @@ def test_a_refusal_of_the_verb_is_one_sentence(crew: Crew) -> None:
         (("fly", "marram", "--heel", "inf"), "finite"),
         (("trim", "marram", "--set", "lead"), "must be NAME=VALUE"),
         (("trim", "marram", "--set", "=3"), "must be NAME=VALUE"),
-        (("trim", "marram", "--hold", "lead=4cm"), "hold.lead = 4cm: must be a number"),
+        (("trim", "marram", "--hold", "lead=4cm"), "hold.lead = 4cm: no mark of the genoa car"),
         (("batch", "no-such-file.jsonl"), "cannot be read"),
     ],
 )

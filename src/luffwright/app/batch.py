@@ -15,6 +15,7 @@ from functools import cache
 from pydantic import ValidationError
 
 from luffwright.app.answer import FlyAnswer
+from luffwright.app.marks import with_positions
 from luffwright.app.request import Request
 from luffwright.errors import InputError
 
@@ -25,8 +26,8 @@ _REMEDIES = {
     "_deg": "give degrees as a plain number",
     "_c": "give °C as a plain number",
     "_kg": "give kilograms as a plain number",
-    "controls": "give the position as a plain number: metres of rope, hole, share or reef",
-    "hold": "give the position as a plain number: metres of rope, hole, share or reef",
+    "controls": "give the position as a plain number, or as a mark such as hole 7",
+    "hold": "give the position as a plain number, or as a mark such as hole 7",
 }
 
 
@@ -38,7 +39,7 @@ def asked(fields: Mapping[str, object]) -> Request:
     InputError
         With the first field that cannot be used, its value, the limit and the remedy.
     """
-    given = dict(fields)
+    given = with_positions(fields)
     if isinstance(given.get("angle_deg"), str):
         given["angle_deg"] = str(given["angle_deg"]).lower()
     try:

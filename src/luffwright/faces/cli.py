@@ -48,7 +48,9 @@ Heel = Annotated[str | None, typer.Option(metavar="DEG", help="Hold this heel.")
 Leeway = Annotated[str | None, typer.Option(metavar="DEG", help="Hold this leeway.")]
 SetAt = Annotated[
     list[str] | None,
-    typer.Option("--set", metavar="NAME=VALUE", help="Where a control stands now."),
+    typer.Option(
+        "--set", metavar="NAME=VALUE", help="Where a control stands now: lead=0.3 or lead='hole 7'."
+    ),
 ]
 HoldAt = Annotated[
     list[str] | None,
@@ -217,7 +219,8 @@ def _pairs(option: str, texts: Iterable[str]) -> dict[str, str]:
     for text in texts:
         name, equals, value = text.partition("=")
         if not (name.strip() and equals and value.strip()):
-            raise InputError(option, text, "must be NAME=VALUE", f"write {option} lead=0.4")
+            remedy = f"write {option} lead=0.4 or {option} lead=hole:7"
+            raise InputError(option, text, "must be NAME=VALUE", remedy)
         pairs[name.strip()] = value.strip()
     return pairs
 
