@@ -106,8 +106,8 @@ def added_resistance(sea: Sea, hull: Hull, angle: float) -> AddedResistance:
     long as the boat. The constant makes it 0.4 kN for a boat of 10 m and 7 t in a short head sea of
     0.9 m, the size towed yacht models show (from memory); no printed coefficient stood behind it.
     The ships' formula of ISO 15016 (STAwave-2, from memory), far outside its range here, gives
-    several times as much. Speed, gyradius and the shape of the bow are left out; two hulls are taken
-    as one of the same weight.
+    several times as much. Speed, gyradius and the shape of the bow are left out; two hulls are
+    taken as one of the same weight.
 
     References
     ----------
