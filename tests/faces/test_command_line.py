@@ -14,7 +14,7 @@ from typing import Literal
 import pytest
 
 import luffwright
-from luffwright.app.answer import BoatPicture, Caution, FlyAnswer, TrimAnswer
+from luffwright.app.answer import BoatPicture, FlyAnswer, TrimAnswer
 from luffwright.app.request import Request
 from luffwright.errors import InputError
 from luffwright.faces.cli import main
@@ -215,15 +215,21 @@ def test_no_traceback_reaches_a_shell() -> None:
     assert "Traceback" not in done.stderr
 
 
-def test_boats_and_check_are_told_as_tables_and_as_json(crew: Crew) -> None:
+def test_boats_are_told_as_a_table_and_as_json(crew: Crew) -> None:
     boat = FakeLine("marram", "Marram", "monohull", "sloop")
     crew.invent("boats", (boat,))
-    finding = Caution("note", "the mast's stiffness was assumed")
-    crew.invent("check", SimpleNamespace(boat="Marram", findings=(finding,)))
     assert "marram" in crew.run("boats")[1]
-    assert "stiffness was assumed" in crew.run("check", "marram")[1]
-    assert json.loads(crew.run("check", "marram", "--json")[1])["findings"][0]["level"] == "note"
     assert json.loads(crew.run("boats", "--json")[1])[0]["key"] == "marram"
+
+
+def test_a_boat_is_checked_in_tables_and_as_json(crew: Crew) -> None:
+    code, out, err = crew.run("check", "marram")
+    assert (code, err) == (0, "")
+    assert "does it fit?" in out
+    told = json.loads(crew.run("check", "marram", "--json")[1], parse_constant=pytest.fail)
+    assert told["boat"] == "Marram"
+    assert told["findings"][0]["level"] == "note"
+    assert told["righting"]["moments"][0]["heel_deg"] == 1.0
 
 
 def test_a_batch_tells_its_progress_on_stderr_and_its_answers_on_stdout(

@@ -126,8 +126,8 @@ BETTER = (
     ),
     Measure(
         "stays.forestay_wire_mm", "wires",
-        "Measure forestay and shrouds with a gauge across the strands; the sailor's rule does "
-        "for no load-bearing choice: ask the rigger.",
+        "Measure forestay and shrouds with a gauge across the strands. Never choose a wire by "
+        "this program: ask a rigger.",
     ),
     Measure(
         "deck.headsail.sheet_mm", "ropes",

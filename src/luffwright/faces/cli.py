@@ -20,7 +20,7 @@ from luffwright.app.batch import as_text, asked, run_batch
 from luffwright.app.request import Request
 from luffwright.errors import InputError
 from luffwright.faces.refusal import NOT_SETTLED, say, spoken
-from luffwright.faces.tables import boats_table, check_table, fly_tables, trim_tables
+from luffwright.faces.tables import boats_table, fly_tables, trim_tables
 
 app = typer.Typer(
     help="How to set the sails of a cruising boat, computed from cloth, ropes and air.",
@@ -129,15 +129,16 @@ def trim_command(  # noqa: PLR0913  # an option is an argument
 
 @app.command("check")
 def check_command(boat: BoatName, as_json: AsJson = False) -> None:
-    """Tell whether a boat file is in order and makes sense."""
+    """Tell what is known of a boat, what is estimated and how, and what to measure next."""
     from luffwright.app.check import check  # noqa: PLC0415  # as in fly_command
 
     checked = check(boat)
     if as_json:
-        findings = [asdict(entry) for entry in checked.findings]
-        _print_json({"boat": checked.boat, "findings": findings})
+        _print_json(checked.as_json())
     else:
-        Console().print(check_table(checked.boat, checked.findings))
+        from luffwright.faces.check_tables import check_tables  # noqa: PLC0415  # as above
+
+        Console().print(*check_tables(checked), sep="\n")
 
 
 @app.command("boats")
