@@ -35,7 +35,7 @@ def link_pull(links: int) -> float:
         places = points.constant + (matrix @ unknowns).reshape(-1, 3)
         force, stiffness = np.zeros(points.unknowns), np.zeros((points.unknowns,) * 2)
         assemble_ropes(
-            places, begin, point, length, spring, pushes, stretch, True,
+            places, begin, point, length, spring, pushes, stretch, True, 1.0,
             points.first, points.column, points.weight, force, stiffness, pull, whole,
         )  # fmt: skip
         step = np.linalg.solve(stiffness, load - force)

@@ -38,7 +38,7 @@ def rope(
     stretch, pull = np.zeros(1), np.zeros(1)
     energy = assemble_ropes(
         places, np.array([0, 4]), np.arange(4), np.array([length]), np.array([1e4]),
-        np.zeros(1, dtype=np.int64), stretch, False,
+        np.zeros(1, dtype=np.int64), stretch, False, 1.0,
         points.first, points.column, points.weight, force, stiffness, pull, stretch,
     )  # fmt: skip
     return energy, force, stiffness

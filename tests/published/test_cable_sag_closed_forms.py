@@ -67,7 +67,7 @@ def _settled(wire: Wire, start: FloatArray, weight: float, pull: float) -> tuple
         now = points.constant + (matrix @ unknowns).reshape(-1, 3)
         force, stiffness = np.zeros(points.unknowns), np.zeros((points.unknowns,) * 2)
         assemble_ropes(
-            now, wire.begin, wire.chain, wire.length, stiff, both, guess, True,
+            now, wire.begin, wire.chain, wire.length, stiff, both, guess, True, 1.0,
             points.first, points.column, points.weight, force, stiffness, pulls, whole,
         )  # fmt: skip
         step = np.linalg.solve(stiffness, load - force)

@@ -50,11 +50,13 @@ def assemble_cloth(triangles, gradient, tangent, first, column, weight, g, k):  
 
 @nb.njit(cache=True)
 def assemble_ropes(  # type: ignore[no-untyped-def]
-    x, begin, point, length, spring, both, guess, mixed, first, column, weight, g, k, pull, whole
+    x, begin, point, length, spring, both, guess, mixed, exact, first, column, weight, g, k,
+    pull, whole,
 ):  # fmt: skip
     """Add ropes that run freely through chains of points: one tension each, none when slack.
 
     With `mixed` the tension is that of the stretch `guess`, followed linearly to the rope's own.
+    `exact` = 1 lets a push soften the tangent, 0 leaves that out.
     """
     energy = 0.0
     for s in range(begin.shape[0] - 1):
@@ -93,7 +95,8 @@ def assemble_ropes(  # type: ignore[no-untyped-def]
                         col = 3 * point[begin[s] + b] + d
                         _add_tangent(k, row, col, value, first, column, weight)
         for a in range(count - 1):
-            around = max(pull[s], 0.0) / leg[a]
+            # A push softens the rope sideways. Far from balance that only leads astray.
+            around = (max(pull[s], 0.0) + exact * both[s] * min(pull[s], 0.0)) / leg[a]
             for c in range(3):
                 for d in range(3):
                     value = -around * unit[a, c] * unit[a, d]

@@ -36,6 +36,15 @@ LOOSE = 0.3
 FORCE_TOLERANCE = 5e-4
 """Greatest unbalanced force on an unknown, as a share of the whole air force over the root of the
 number of unknowns: shapes from two starts then agree within the promised 0.05° and 0.1 %."""
+STRIDE = 0.1
+"""Longest move of a point within one step [m]: a longer one folds the cloth."""
+TOO_FAR = 0.1
+"""A step cut to less than this share of itself leads nowhere."""
+LOST = 2
+"""As many such steps one after the other and the balance is given up, for one held back more."""
+NEAR = 3000.0
+"""Out of balance by less than this [N], battens that push are followed exactly. Without, the last
+steps would each halve the error; far away, cloth taken for a strut would throw them off."""
 NEAR_STEPS = 12
 """A neighbour that leads there does so in fewer steps."""
 SECANTS = 4
@@ -177,7 +186,9 @@ class FlightSolver:
         node_scale += np.asarray(abs(self.transposed).sum(axis=1)).ravel()
         self.inertia = np.maximum(node_scale, 1.0)
 
-    def structure(self, unknowns: FloatArray, guess: Guess | None = None) -> Structure:
+    def structure(
+        self, unknowns: FloatArray, guess: Guess | None = None, *, exact: bool = True
+    ) -> Structure:
         """Return the forces of cloth, ropes, mast and contact on the unknowns [N] at places [m]."""
         rigging, points = self.rigging, self.rigging.points
         places = points.constant + (self.matrix @ unknowns).reshape(-1, 3)
@@ -194,7 +205,7 @@ class FlightSolver:
         pulls, stretch = np.zeros(len(ropes.names)), np.zeros(len(ropes.names))
         assemble_ropes(
             places, ropes.begin, ropes.point, ropes.length, ropes.spring, ropes.both,
-            stretch if guess is None else guess.stretch, guess is not None,
+            stretch if guess is None else guess.stretch, guess is not None, float(exact),
             points.first, points.column, points.weight, gradient, stiffness, pulls, stretch,
         )  # fmt: skip
         presses = np.zeros(len(rigging.blockers))
@@ -236,26 +247,26 @@ class FlightSolver:
         return Guess(strain_ahead(self.rigging.cloth, now.places, step), stretch)
 
     def settle(  # noqa: PLR0913
-        self, start: FloatArray, load: FloatArray, tangent: FloatArray, mu: float, goal: float,
-        limit: int = 15,
+        self, start: FloatArray, body: Structure, load: FloatArray, tangent: FloatArray, mu: float,
+        goal: float, limit: int = 15,
     ) -> tuple[FloatArray, Structure, int]:  # fmt: skip
         """Return the structure in balance with air loads [N] that follow the shape linearly.
 
         Newton on places, strains and stretches together: cloth and wire are so stiff that a
         sideways step of a centimetre would otherwise look like a load of tons. `mu` holds every
-        unknown back towards `start`.
+        unknown back towards `start`, where the structure is `body`.
         """
         hold = mu * self.inertia
         unknowns = start.copy()
-        now = self.structure(unknowns)
-        guess = now.guess()
-        count = 0
-        true: Structure | None = now
+        now, guess = body, body.guess()
+        count, lost = 0, 0
+        true: Structure | None = body
         while True:
             away = unknowns - start
             follow = load + tangent @ away - hold * away
+            size = float(np.max(np.abs(now.forces - follow)))
             # The forces of strains taken as unknowns are the true ones once they agree.
-            if count >= limit or float(np.max(np.abs(now.forces - follow))) <= goal:
+            if count >= limit or size <= goal:
                 true = true or self.structure(unknowns)
                 if count >= limit or float(np.max(np.abs(true.forces - follow))) <= goal:
                     return unknowns, true, count
@@ -264,20 +275,23 @@ class FlightSolver:
             system[np.diag_indices_from(system)] += hold
             step = np.linalg.solve(system, follow - now.forces)
             shift = (self.matrix @ step).reshape(-1, 3)
-            share = min(1.0, 0.5 / max(float(np.max(np.abs(shift))), 1e-12))
+            share = min(1.0, STRIDE / max(float(np.max(np.abs(shift))), 1e-12))
+            lost = lost + 1 if share < TOO_FAR else 0
+            if lost > LOST:
+                return start, body, limit
             new = self.ahead(now, shift)
             guess = Guess(
                 guess.strain + share * (new.strain - guess.strain),
                 guess.stretch + share * (new.stretch - guess.stretch),
             )
             unknowns = unknowns + share * step
-            now = self.structure(unknowns, guess)
+            now = self.structure(unknowns, guess, exact=size < NEAR)
 
     def solve(self, start: FloatArray, *, limit: int = 40, damping: float = 50.0,
               first: FloatArray | None = None) -> Flight:  # fmt: skip
         """Return the flight reached from `start` [m], settled or the best of `limit` steps."""
         unknowns, mu = start.copy(), damping
-        body = self.structure(unknowns)
+        body = self.structure(unknowns, exact=False)
         flow, load = self.air(body.places, first)
         size = float(np.max(np.abs(body.forces - load)))
         best = (size, unknowns, body, flow)
@@ -288,7 +302,7 @@ class FlightSolver:
             fine = 0.3 * FORCE_TOLERANCE * self.scale(flow)
             goal = max(min(LOOSE * size, ROUGH), fine)
             tangent = seen.correct(self.air_tangent(flow))
-            trial, body_new, count = self.settle(unknowns, load, tangent, mu, goal, inner)
+            trial, body_new, count = self.settle(unknowns, body, load, tangent, mu, goal, inner)
             if count >= inner:
                 mu = 4.0 * max(mu, 10.0)
                 if steps < limit - 1:

@@ -20,7 +20,14 @@ from luffwright.sails.membrane import Membrane
 from luffwright.sails.placing import lead_place, place_headsail, place_mainsail
 from luffwright.sails.plan import SailPlan, Stay
 from luffwright.sails.points import PointBuilder, Points
-from luffwright.sails.sailcloth import SailPart, batten_bending, battens, sail_cloth, tapes
+from luffwright.sails.sailcloth import (
+    HEADBOARD,
+    SailPart,
+    batten_bending,
+    battens,
+    sail_cloth,
+    tapes,
+)
 from luffwright.sails.setting import Setting
 from luffwright.sails.spar import Spar, spar
 
@@ -204,6 +211,21 @@ def _mainsail_nodes(maker: _Maker) -> SailPart:
             maker.mark(first + j * columns + i, place)
     _stiff_head(maker, first + (rows - 1) * columns, columns)
     return SailPart("mainsail", first, rows, columns, shape, plan.mainsail)
+
+
+def _head_strut(maker: _Maker, main: SailPart) -> None:
+    """Stand the head's after corner off the luff: a headboard's lower slide, or a gaff batten.
+
+    The strut begins as far below the head as the head is wide, and slides in the track with it.
+    """
+    luff, corner = main.node(main.rows - 1, 0), main.node(main.rows - 1, main.columns - 1)
+    width = _between(main.moulded.grid[-1, 0], main.moulded.grid[-1, -1])
+    down = np.array([0.0, 0.0, -width])
+    slide = maker.mark(maker.build.mix([(luff, 1.0)], shift=down), maker.place(luff) + down)
+    away = main.moulded.grid[-1, -1] - main.moulded.grid[-1, 0]
+    length = float(np.linalg.norm(away + np.array([0.0, width, 0.0])))
+    stiff = HEADBOARD * main.cut.tape_stiffness
+    maker.rope("mainsail_head_strut", [slide, corner], length, stiff / length, both=True)
 
 
 def _tip(maker: _Maker, number: int, side: float) -> int:
@@ -398,6 +420,7 @@ def rig(plan: SailPlan, setting: Setting, mesh: Mesh, sheet_zero: float) -> Rigg
     maker = _Maker(plan, setting, mesh, sheet_zero)
     maker.bend = maker.build.unknown(2 * len(maker.spar.stations))
     head, main = _headsail_nodes(maker), _mainsail_nodes(maker)
+    _head_strut(maker, main)
     blockers = _standing_rigging(maker, head)
     _headsail_gear(maker, head)
     _boom(maker, main)
