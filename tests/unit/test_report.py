@@ -9,9 +9,9 @@ from dataclasses import replace
 import pytest
 
 from luffwright.app import question as module
-from luffwright.app.answer import ControlReading, FlyAnswer, LoadReading
+from luffwright.app.answer import ControlReading, FlyAnswer
 from luffwright.app.question import Question, question
-from luffwright.app.report import _cautions, fly_answer
+from luffwright.app.report import fly_answer
 from luffwright.app.request import Request
 from luffwright.app.swing import minute_of, waves_cost
 from luffwright.sails.flight import Flight, fly
@@ -181,22 +181,3 @@ def test_a_flight_out_of_balance_is_failed_and_says_by_how_much(
     assert found.status == "failed"
     assert "4 %" in found.reason
     assert {sail.status for sail in found.sails} == {"failed"}
-
-
-def warnings(asked: Question, *, share: float = 10.0) -> str:
-    """Return the warnings of a state whose sheet carries a share [%] of what breaks it."""
-    found = _cautions(asked, {"main_halyard": LoadReading(5.0, share)})
-    return " ".join(entry.text for entry in found if entry.level == "warning")
-
-
-def test_a_rope_over_a_quarter_of_its_strength_is_warned_of(asked: Question) -> None:
-    assert warnings(asked, share=24.9) == ""
-    assert warnings(asked, share=26.0).startswith("The main halyard carries 26 %")
-
-
-def test_deep_angles_and_strong_winds_are_warned_of(asked: Question) -> None:
-    stream = asked.stream
-    deep = replace(asked, stream=replace(stream, wind_angle=math.radians(150.0)))
-    assert "preventer" in warnings(deep)
-    strong = replace(asked, stream=replace(stream, profile=replace(stream.profile, speed=13.0)))
-    assert "reefing first" in warnings(strong)

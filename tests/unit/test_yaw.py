@@ -134,14 +134,14 @@ def test_the_band_is_four_degrees_and_narrower_once_the_helm_was_seen() -> None:
     assert free.high - free.rudder == pytest.approx(HELM_BAND)
     assert free.rudder - free.low == pytest.approx(math.radians(4.0))
     seen = math.radians(5.0)
-    held = helm(MARRAM, UPWIND, sails(18.0), anchor_of(seen, free))
+    held = helm(MARRAM, UPWIND, sails(18.0), anchor_of(seen, free.computed))
     assert held.rudder == pytest.approx(seen)
     assert held.high - held.rudder == pytest.approx(ANCHORED_BAND)
     assert held.computed == free.computed
 
 
 def test_an_anchor_moves_every_helm_and_no_difference() -> None:
-    anchor = anchor_of(math.radians(5.0), helm(MARRAM, UPWIND, sails(18.0)))
+    anchor = anchor_of(math.radians(5.0), helm(MARRAM, UPWIND, sails(18.0)).computed)
     free = [helm(MARRAM, UPWIND, sails(18.0, x=x)).rudder for x in (0.0, 0.4)]
     held = [helm(MARRAM, UPWIND, sails(18.0, x=x), anchor).rudder for x in (0.0, 0.4)]
     assert held[1] - held[0] == pytest.approx(free[1] - free[0])

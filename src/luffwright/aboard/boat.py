@@ -15,11 +15,13 @@ from luffwright.aboard.deck_marks import deck_marks
 from luffwright.aboard.filling import Estimate
 from luffwright.aboard.fit import refuse_what_does_not_fit
 from luffwright.aboard.mark import Mark
+from luffwright.aboard.reefing import reefing_of
 from luffwright.aboard.schema import BoatFile
 from luffwright.errors import BoatFileError, InputError
 from luffwright.sails.plan import ControlTravel, SailPlan
 from luffwright.sails.setting import Setting
 from luffwright.water.hull import Hull
+from luffwright.water.reef_table import Reefing
 
 _DEMO = resources.files("luffwright.aboard") / "demo"
 
@@ -44,6 +46,19 @@ class Boat:
     file: BoatFile
     given: frozenset[str] = frozenset()
     estimates: tuple[Estimate, ...] = ()
+
+    @property
+    def reefing(self) -> Reefing:
+        """Return what the boat's reef table is made from, in a calm sea."""
+        return reefing_of(self.file, self.plan, self.hull)
+
+    @property
+    def assumed(self) -> tuple[str, ...]:
+        """Return what an answer has to say of the values that nobody measured."""
+        if not self.estimates:
+            return ()
+        count = f"{len(self.estimates)} values of the boat file are estimated"
+        return (f"{count}: check lists them, and what to measure next",)
 
     def travel(self, control: str, field: str = "controls") -> ControlTravel:
         """Return a control's travel, or refuse the name in `field` with the boat's own list."""

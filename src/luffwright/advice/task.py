@@ -7,6 +7,12 @@ from typing import Literal, Protocol
 
 import numpy as np
 
+from luffwright.advice.load_limit import (
+    GREATEST_SHARE,
+    load_shares,
+    load_slopes,
+    relieved_by_area,
+)
 from luffwright.air.stream import Stream
 from luffwright.arrays import FloatArray
 from luffwright.sails.flight import Flight, fly
@@ -15,11 +21,14 @@ from luffwright.sails.plan import ControlTravel, SailPlan
 from luffwright.sails.rigging import Mesh
 from luffwright.sails.sensitivity import sensitivity
 from luffwright.sails.setting import Setting
-from luffwright.water.equilibrium import Balanced, Course, balance
+from luffwright.water.equilibrium import HIGH, LOW, Balanced, Course, Guide, balance
 from luffwright.water.sums import Waters, sail_sums, turn_sums
 
 OVERLOAD_PRICE = 3.0
 """What is paid for a limit that is passed: shares of the aim for a share of the limit."""
+FORGIVEN = 0.005
+"""How far a limit may be passed without a price [its share]: less than two solves of one state may
+differ by, a twentieth of a degree of heel or helm."""
 NEVER = -1e9
 TURN = ControlTravel("wind_angle", float(np.radians(30)), float(np.pi), float(np.radians(0.5)), 0.8)
 
@@ -45,14 +54,33 @@ class Reached:
 
 @dataclass(frozen=True)
 class Slopes:
-    """Change of the aim and of each limit's use by one unit of each parameter; `used`: share of
-    each limit that is used; `price` of passing one by its whole.
+    """Change of the aim and of each limit's use by one unit of each parameter; `height`: the aim
+    itself; `used`: share of each limit that is used; `price` of passing one by its whole;
+    `unknowns` (names, n) [m] and `motion` (names, 4) [m/s, rad]: how sails and boat answer.
     """
 
+    height: float
     aim: FloatArray
     limits: FloatArray
     used: FloatArray
     price: float
+    unknowns: FloatArray
+    motion: FloatArray
+
+    def ahead(self, state: Reached, by: FloatArray) -> Reached:
+        """Return where the slopes say that sails and boat will be after moves [each in its unit]:
+        no balance, but a place to solve one from.
+        """
+        flight, boat = state.flight, state.boat
+        unknowns = flight.unknowns + by @ self.unknowns
+        if boat is None:
+            return Reached(replace(flight, unknowns=unknowns))
+        motion = np.clip(boat.motion + by @ self.motion, LOW, HIGH)
+        speed, heel, leeway, rudder = (float(value) for value in motion)
+        stream = replace(flight.stream, speed=speed, heel=heel, leeway=leeway)
+        flight = replace(flight, unknowns=unknowns, stream=stream)
+        guide = Guide(boat.known, boat.slopes)
+        return Reached(flight, replace(boat, flight=flight, rudder=rudder, guide=guide))
 
 
 class Task(Protocol):
@@ -75,11 +103,17 @@ class Task(Protocol):
     ) -> Reached:
         """Return the state at a setting and an angle to the true wind [rad]."""
 
+    def aim(self, state: Reached) -> float:
+        """Return what is sought [N or m/s], whatever limits are passed."""
+
     def merit(self, state: Reached) -> float:
         """Return what is sought [N or m/s], less the price of limits passed."""
 
     def used(self, state: Reached) -> FloatArray:
         """Return the shares of the limits that are used [-]."""
+
+    def relieved(self, state: Reached) -> FloatArray:
+        """Return the same of the limits that less sail relieves; 0 for the others [-]."""
 
     def slopes(self, state: Reached, names: tuple[str, ...]) -> Slopes:
         """Return what a little of each parameter does [by m or rad]."""
@@ -104,6 +138,8 @@ class HeldTask:
     moment_limit: float
     lever: float
     limit: int = 12
+    load: float = float("inf")
+    """Share of its breaking load that any rope or stay may carry."""
 
     def shorter(self, limit: int) -> HeldTask:
         """Return the same task with fewer tries [-]."""
@@ -127,20 +163,33 @@ class HeldTask:
         return heeling_moment(flight) + self.lever * float(track_forces(flight)[:, 1].sum())
 
     def used(self, state: Reached) -> FloatArray:
-        """Return the share of the heeling moment's limit that is used [-]."""
-        return np.array([self.moment(state.flight) / self.moment_limit])
+        """Return the shares of the limits of heeling moment and loads that are used [-]."""
+        pressed = self.moment(state.flight) / self.moment_limit
+        return np.append(pressed, load_shares(state.flight, self.load))
+
+    def relieved(self, state: Reached) -> FloatArray:
+        """Return the same of the limits that less sail relieves; 0 for the others [-]."""
+        mask = np.append(1.0, relieved_by_area(state.flight, self.plan))
+        return np.asarray(mask * self.used(state))
+
+    def aim(self, state: Reached) -> float:
+        """Return the drive [N]."""
+        return float(track_forces(state.flight)[:, 0].sum())
 
     def merit(self, state: Reached) -> float:
         """Return the drive less the price of being pressed over the limit [N]."""
-        drive = float(track_forces(state.flight)[:, 0].sum())
-        return _priced(drive, self.used(state)) if state.settled else NEVER
+        return _priced(self.aim(state), self.used(state)) if state.settled else NEVER
 
     def slopes(self, state: Reached, names: tuple[str, ...]) -> Slopes:
         """Return what a little of each parameter does to drive [N] and heeling moment."""
         known = sensitivity(state.flight, names, self.sheet_zero, self.mesh)
         moment = (known.moment + self.lever * known.side) / self.moment_limit
-        drive = float(track_forces(state.flight)[:, 0].sum())
-        return Slopes(known.drive, moment[None, :], self.used(state), _price(drive))
+        limits = np.vstack([moment, load_slopes(state.flight, known.pulls, self.load)])
+        drive = self.aim(state)
+        return Slopes(
+            drive, known.drive, limits, self.used(state), _price(drive), known.unknowns,
+            np.zeros((len(names), 4)),
+        )  # fmt: skip
 
 
 Goal = Literal["speed", "upwind", "downwind"]
@@ -148,11 +197,16 @@ Goal = Literal["speed", "upwind", "downwind"]
 
 @dataclass(frozen=True)
 class Limits:
-    """What the boat is not pressed beyond: heel, rudder either way [rad]; heeling moment [N m]."""
+    """What the boat is not pressed beyond: heel, rudder either way [rad]; heeling moment [N m];
+    `load` of any rope or stay as a share of its breaking load [-]. `seen`: how far the rudder seen
+    on board lay from the computed one [rad].
+    """
 
     heel: float = float(np.radians(25.0))
     rudder: float = float(np.radians(5.0))
     moment: float = float("inf")
+    load: float = GREATEST_SHARE
+    seen: float = 0.0
 
 
 @dataclass(frozen=True)
@@ -196,16 +250,26 @@ class SailingTask:
         return stream.speed * {"speed": 1.0, "upwind": along, "downwind": -along}[self.goal]
 
     def used(self, state: Reached) -> FloatArray:
-        """Return the shares of the limits of heel, rudder and heeling moment that are used [-]."""
+        """Return the shares of the limits of heel, rudder, heeling moment and loads in use [-]."""
         boat = _boat(state)
-        turned = boat.rudder / self.limits.rudder
+        turned = (boat.rudder + self.limits.seen) / self.limits.rudder
         heeled = boat.flight.stream.heel / self.limits.heel
         pressed = heeling_moment(boat.flight) / self.limits.moment
-        return np.array([heeled, turned, -turned, pressed])
+        loads = load_shares(boat.flight, self.limits.load)
+        return np.array([heeled, turned, -turned, pressed, *loads])
+
+    def relieved(self, state: Reached) -> FloatArray:
+        """Return the same of the limits that less sail relieves; 0 for the others [-]."""
+        mask = np.append(np.ones(4), relieved_by_area(state.flight, self.plan))
+        return np.asarray(mask * self.used(state))
+
+    def aim(self, state: Reached) -> float:
+        """Return the speed that counts [m/s]."""
+        return self.made_good(_boat(state))
 
     def merit(self, state: Reached) -> float:
         """Return the speed that counts less the price of limits passed [m/s]."""
-        return _priced(self.made_good(_boat(state)), self.used(state)) if state.settled else NEVER
+        return _priced(self.aim(state), self.used(state)) if state.settled else NEVER
 
     def slopes(self, state: Reached, names: tuple[str, ...]) -> Slopes:
         """Return what a little of each parameter does to the speed [m/s] and to the limits."""
@@ -226,12 +290,18 @@ class SailingTask:
                 rudder / self.limits.rudder,
                 -rudder / self.limits.rudder,
                 moment / self.limits.moment,
+                *load_slopes(
+                    flight, known.pulls + motion[:3].T @ boat.known.pulls, self.limits.load
+                ),
             ]
         )
-        price = _price(self.made_good(boat))
-        return Slopes(self._aim(boat, speed, leeway + turning), limits, self.used(state), price)
+        height = self.made_good(boat)
+        return Slopes(
+            height, self._aim_slope(boat, speed, leeway + turning), limits, self.used(state),
+            _price(height), known.unknowns + motion[:3].T @ boat.known.unknowns, motion.T,
+        )  # fmt: skip
 
-    def _aim(self, boat: Balanced, speed: FloatArray, turn: FloatArray) -> FloatArray:
+    def _aim_slope(self, boat: Balanced, speed: FloatArray, turn: FloatArray) -> FloatArray:
         if self.goal == "speed":
             return speed
         stream = boat.flight.stream
@@ -252,4 +322,4 @@ def _price(aim: float) -> float:
 
 
 def _priced(aim: float, used: FloatArray) -> float:
-    return aim - _price(aim) * float(np.sum(np.maximum(used - 1.0, 0.0)))
+    return aim - _price(aim) * float(np.sum(np.maximum(used - 1.0 - FORGIVEN, 0.0)))

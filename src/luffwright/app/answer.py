@@ -18,6 +18,9 @@ _DIGITS = 9
 """More than any difference that is told; fewer than the noise of adding 0.1 and 0.2."""
 
 
+_FIRST = ("status", "reason", "cautions")
+
+
 def _told(entry: dict[str, object]) -> dict[str, object]:
     """Return an entry with the contract's keys only, its numbers rounded."""
     # A sail's own reason is part of the whole one; what is no forestay has no sag.
@@ -156,8 +159,12 @@ class FlyAnswer:
     method: Method
 
     def as_json(self) -> dict[str, object]:
-        """Return plain values for `json.dumps`: the contract's keys, no noise in the digits."""
-        return _told(asdict(self))
+        """Return plain values for `json.dumps`: the contract's keys, no noise in the digits.
+
+        The cautions come before any speed: a reef call is among them.
+        """
+        told = _told(asdict(self))
+        return {name: told[name] for name in dict.fromkeys((*_FIRST, *told))}
 
 
 @dataclass(frozen=True)

@@ -18,7 +18,7 @@ from luffwright.sails.plan import SailPlan
 from luffwright.sails.rigging import Mesh
 from luffwright.sails.setting import Setting
 from luffwright.sails.sheet_mark import mark_setting, sheet_zero
-from luffwright.units import from_knots
+from luffwright.units import from_knots, to_knots
 from luffwright.water.estimate import first_heel, first_leeway, first_speed
 
 MESH = Mesh()
@@ -89,6 +89,19 @@ def _check_wind(name: str, value: float) -> float:
             "storm sails and the boat's manual come first",
         )  # fmt: skip
     return _within(name, value, LIGHTEST_KN, STRONGEST_KN, "give knots of wind at 10 m")
+
+
+def _check_gust(request: Request, stream: Stream) -> None:
+    """Refuse gusts that are weaker than the wind, or that no sail stands."""
+    if request.gust_kn is None:
+        return
+    mean = to_knots(stream.profile.speed)
+    # A mean wind found from the apparent one may be half a knot off.
+    if _check_wind("gust_kn", request.gust_kn) < mean - 0.5:
+        raise InputError(
+            "gust_kn", request.gust_kn, f"must be at least the wind's {mean:.0f} kn",
+            "give the true speed of the gusts, or leave it out",
+        )  # fmt: skip
 
 
 def _signed(request: Request, angle: float) -> tuple[float, bool]:
@@ -240,8 +253,9 @@ def question(request: Request) -> Question:
         With field, value, limit and remedy.
     """
     boat = load_boat(request.boat)
-    flags: list[str] = []
+    flags: list[str] = list(boat.assumed)
     stream, port = _stream(request, boat, flags)
+    _check_gust(request, stream)
     _within("air_temp_c", request.air_temp_c, -30.0, 50.0, "give °C of the air")
     missing = {"sheet", "mainsheet"} - set(request.controls) - set(request.hold)
     base = guessed(boat.plan, stream) if missing else mark_setting(boat.plan)

@@ -7,9 +7,9 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from luffwright.aboard.boat import Boat
+from luffwright.app.anchor import anchored, helm_anchor
 from luffwright.app.answer import (
     BoatState,
-    Caution,
     Conditions,
     ControlReading,
     FlyAnswer,
@@ -21,6 +21,7 @@ from luffwright.app.answer import (
     Status,
     StayReading,
 )
+from luffwright.app.caution import Seen, cautions, seen_of
 from luffwright.app.question import MESH, Question
 from luffwright.app.sensor import sensor_wind
 from luffwright.app.swing import assumed, minute_of, wandering, waves_cost
@@ -36,8 +37,8 @@ from luffwright.water.equilibrium import Balanced
 from luffwright.water.fluid import water_at
 from luffwright.water.hull_drag import hull_drag
 from luffwright.water.waves import added_resistance
+from luffwright.water.yaw import ANCHORED_BAND, HELM_BAND
 
-GREATEST_LOAD_PCT = 25.0
 WORDS = {"low": "low down", "middle": "half-way up", "top": "at the top"}
 LATTICE = (
     "both sails as one vortex lattice, {strips} strips by {panels} panels each, "
@@ -47,8 +48,6 @@ SECTIONS = (
     "thin sections in free-streamline flow, separation by incidence and camber of each strip, "
     "fitted to measured polars"
 )
-HELM_BAND_DEG = 4.0
-"""Band of the absolute rudder angle; differences between two trims are better than this."""
 UNSETTLED = (
     "conditions.sensor_wind_kn", "conditions.sensor_angle_deg",
     "sails.levels.windward_lifting_pct", "sails.levels.leeward_stalled_pct",
@@ -174,8 +173,9 @@ def _boat_state(asked: Question, flight: Flight, sailed: Balanced | None) -> Boa
         share = 100.0 * np.abs(sailed.gaps) / sailed.scales
         names = ("drive_pct", "side_pct", "heeling_pct", "yaw_pct")
         residuals |= {names[k]: float(share[k]) for k in sailed.sums}
-        rudder = float(np.degrees(sailed.rudder))
-        bands = {"rudder_deg": HELM_BAND_DEG}
+        moved = helm_anchor(asked)
+        rudder = float(np.degrees(sailed.rudder + (moved or 0.0)))
+        bands = {"rudder_deg": float(np.degrees(HELM_BAND if moved is None else ANCHORED_BAND))}
         if "speed" not in sailed.held:
             bands["speed_kn"] = to_knots(_speed_band(asked, sailed))
     return BoatState(
@@ -241,41 +241,13 @@ def _stays(flight: Flight) -> dict[str, StayReading]:
     return out
 
 
-def _cautions(asked: Question, loads: dict[str, LoadReading]) -> tuple[Caution, ...]:
-    out = [
-        Caution(
-            "note",
-            "Loads are estimates: the maker's figures and a rigger's judgement stand above them.",
-        )
-    ]
-    for name, load in loads.items():
-        if load.breaking_pct is not None and load.breaking_pct > GREATEST_LOAD_PCT:
-            rope = name.replace("_", " ")
-            out.append(
-                Caution(
-                    "warning",
-                    f"The {rope} carries {load.breaking_pct:.0f} % of what breaks it: "
-                    "reduce sail or ease before anything else.",
-                )
-            )
-    out.append(Caution("note", "Unload a sheet before its car is moved; keep fingers clear."))
-    if abs(float(np.degrees(asked.stream.wind_angle))) > 130.0:
-        out.append(
-            Caution(
-                "warning",
-                "Deep angle: rig a preventer and keep clear of boom and mainsheet; "
-                "an accidental gybe can kill.",
-            )
-        )
-    if asked.stream.profile.speed > 11.0:
-        out.append(
-            Caution(
-                "warning",
-                "Strong wind: think of reefing first; the boat's own reefing table "
-                "and local rules stand above this answer.",
-            )
-        )
-    return tuple(out)
+def _seen(asked: Question, flight: Flight, sailed: Balanced | None) -> Seen:
+    """Return what the cautions look at: heel where it is balanced or given, helm where balanced."""
+    heel = float(np.degrees(flight.stream.heel))
+    if sailed is not None and sailed.settled:
+        rudder = float(np.degrees(sailed.rudder + (helm_anchor(asked) or 0.0)))
+        return seen_of(flight, heel, rudder)
+    return seen_of(flight, heel if "heel" in asked.held else None)
 
 
 def _overall(
@@ -342,18 +314,19 @@ def fly_answer(asked: Question, flight: Flight, sailed: Balanced | None = None) 
     -------
     FlyAnswer
     """
+    minded = cautions(asked, _seen(asked, flight, sailed))
     asked = replace(asked, stream=flight.stream)
     swung = wandering(asked, flight) if flight.settled else None
     sails = _sails(asked, flight, swung)
-    loads = _loads(asked, flight)
     status, reason = _overall(sails, flight, sailed)
     lattice = LATTICE.format(strips=MESH.strips, panels=MESH.panels)
     hull, flags = _hull_method(asked, sailed)
     boat_held = () if sailed else ("boat.rudder_deg", "boat.bands")
     missing = (*boat_held, *(() if swung else UNSETTLED))
     flags = (*flags, assumed(asked)) if swung else flags
+    flags = (*flags, said) if sailed and (said := anchored(asked)) else flags
     return FlyAnswer(
         status, reason, _conditions(asked, flight), _boat_state(asked, flight, sailed),
-        controls_of(asked.boat, flight), sails, _stays(flight), loads,
-        _cautions(asked, loads), Method(lattice, SECTIONS, hull, flags, missing),
+        controls_of(asked.boat, flight), sails, _stays(flight),
+        _loads(asked, flight), minded, Method(lattice, SECTIONS, hull, flags, missing),
     )  # fmt: skip

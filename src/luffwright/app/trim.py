@@ -7,12 +7,17 @@ from dataclasses import replace
 
 import numpy as np
 
+from luffwright.advice.load_limit import GREATEST_SHARE
 from luffwright.advice.search import Found, best_setting
 from luffwright.advice.task import Goal, HeldTask, Limits, Reached, SailingTask, Task
+from luffwright.app.anchor import helm_anchor
 from luffwright.app.answer import Method, Search, TrimAnswer, Trimmed, Why, Worth
+from luffwright.app.call import unpraised
 from luffwright.app.fly import waters_of
 from luffwright.app.picture import picture
 from luffwright.app.question import MESH, Question, question
+from luffwright.app.reef import reefed, too_much_sail
+from luffwright.app.reef_words import limit_why, table_why
 from luffwright.app.report import fly_answer, sail_names
 from luffwright.app.request import Request
 from luffwright.sails.measure import track_forces
@@ -81,26 +86,30 @@ def task_of(asked: Question) -> HeldTask | SailingTask:
     if "speed" in asked.held:
         return HeldTask(
             plan, asked.stream, asked.sheet_zero, MESH, asked.density, free,
-            moment_limit(asked)[0], KEEL_CENTRE * hull.draught,
+            moment_limit(asked)[0], KEEL_CENTRE * hull.draught, load=GREATEST_SHARE,
         )  # fmt: skip
-    limits = Limits() if hull.kind == "monohull" else Limits(moment=moment_limit(asked)[0])
+    limits = Limits(seen=helm_anchor(asked) or 0.0)
+    if hull.kind == "catamaran":
+        # Heel is no cue on two hulls.
+        limits = replace(limits, heel=float("inf"), moment=moment_limit(asked)[0])
     return SailingTask(
         plan, asked.stream, asked.sheet_zero, MESH, asked.density, free, waters_of(asked),
         _goal(asked), limits, asked.held,
     )  # fmt: skip
 
 
-def _limit_words(asked: Question, task: HeldTask | SailingTask, found: Found) -> str:
-    """Return which limit holds the setting back, in words."""
+def _limit_words(asked: Question, task: HeldTask | SailingTask) -> tuple[tuple[str, str], ...]:
+    """Return what each limit but the loads is about, and in words, in the order of the task."""
+    pressed = ("margin", moment_limit(asked)[1])
     if isinstance(task, HeldTask):
-        return moment_limit(asked)[1]
-    words = (
-        f"heel at its limit of {np.degrees(task.limits.heel):.0f}°",
-        f"weather helm at its limit of {np.degrees(task.limits.rudder):.0f}°",
-        f"lee helm at its limit of {np.degrees(task.limits.rudder):.0f}°",
-        moment_limit(asked)[1],
+        return (pressed,)
+    turned = f"helm at its limit of {np.degrees(task.limits.rudder):.0f}°"
+    return (
+        ("heel", f"heel at its limit of {np.degrees(task.limits.heel):.0f}°"),
+        ("helm", f"weather {turned}"),
+        ("helm", f"lee {turned}"),
+        pressed,
     )
-    return words[int(np.argmax(found.used))]
 
 
 def _changed(asked: Question, end: Setting) -> tuple[str, ...]:
@@ -190,13 +199,15 @@ def trim(request: Request) -> Trimmed:
     task, angle = task_of(asked), asked.stream.wind_angle
     turns = isinstance(task, SailingTask) and task.goal != "speed"
     start = task.sail(asked.setting, angle, None)
-    found = best_setting(task, asked.setting, angle, turns=turns)
+    found = best_setting(task, reefed(asked), angle, turns=turns)
     leave = bool(request.controls) and _leave_it(task, start, found)
+    leave = leave and not too_much_sail(asked, asked.setting)
     end = start if leave else found.state
     order = () if leave else _changed(asked, end.flight.setting)
     why = () if leave else _walk(task, asked, start, end, order)
     if found.pressed:
-        why = (Why("heel", _limit_words(asked, task, found)), *why)
+        why = (*limit_why(asked, found.used, found.flight, _limit_words(asked, task)), *why)
+    why = (*table_why(asked, end.flight.setting), *why)
     asked = replace(asked, flags=tuple(it for it in asked.flags if not turns or "angle" not in it))
     base = fly_answer(asked, end.flight, end.boat)
     worth = {
@@ -210,7 +221,7 @@ def trim(request: Request) -> Trimmed:
         base.stays, base.loads, base.cautions, _method(base.method),
         worth, order, leave, why, search,
     )  # fmt: skip
-    return Trimmed(answer, picture(asked, end.flight, sail_names(asked.boat)))
+    return Trimmed(unpraised(answer), picture(asked, end.flight, sail_names(asked.boat)))
 
 
 def _method(base: Method) -> Method:

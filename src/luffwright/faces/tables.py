@@ -18,6 +18,7 @@ from luffwright.app.answer import (
     Why,
     Worth,
 )
+from luffwright.app.call import LIMIT_WORDS, calls_in
 from luffwright.faces.words import (
     LEVELS,
     apparent_words,
@@ -44,23 +45,33 @@ from luffwright.faces.words import (
 Parts = list[RenderableType]
 LEAST_KN = 0.05
 """What carries less is told as slack."""
+BEYOND = " More drive would press her beyond that."
 
 
 def fly_tables(answer: FlyAnswer) -> Parts:
     """Return the answer of `fly`, in the order in which one reads it on deck."""
-    return [_heading(answer), *_trouble(answer), _set_table(answer), *_reading(answer)]
+    calls = _reef_calls(answer)
+    return [*calls, _heading(answer), *_trouble(answer), _set_table(answer), *_reading(answer)]
 
 
 def trim_tables(answer: TrimAnswer) -> Parts:
     """Return the answer of `trim`: the order of work, then what should be seen."""
     if answer.status == "failed":
-        return [_heading(answer), *_trouble(answer), *_reading(answer)]
-    parts: Parts = [*_leave(answer), _heading(answer)]
+        return [*_reef_calls(answer), _heading(answer), *_trouble(answer), *_reading(answer)]
+    parts: Parts = [*_reef_calls(answer), *_leave(answer), _heading(answer)]
     parts += [*_work_table(answer), *_rest_table(answer), *_why(answer)]
     parts += [*_chosen(answer), *_reading(answer)]
     search = answer.search
     source = "from a stored table" if search.from_table else f"{search.seconds:.0f} s"
     return [*parts, _small(f"Searched {search.evaluations} settings ({source}).")]
+
+
+def _reef_calls(answer: FlyAnswer) -> Parts:
+    """Return the reef calls: they stand before any speed."""
+    return [
+        Padding(Text.assemble(_level(call), " ", (call.text, "bold")), (1, 0, 0, 1))
+        for call in calls_in(answer.cautions)
+    ]
 
 
 def _leave(answer: TrimAnswer) -> Parts:
@@ -178,11 +189,11 @@ def _why(answer: TrimAnswer) -> Parts:
     headsail = headsail_word(answer.sails)
     places = {name: str(count) for count, name in enumerate(answer.order, start=1)}
     limits: Parts = [
-        _plain(f"{capital(entry.text)}. More drive would press her beyond that.")
+        _plain(f"{capital(entry.text)}.{'' if entry.control == 'table' else BEYOND}")
         for entry in answer.why
-        if entry.control == "heel"
+        if entry.control in LIMIT_WORDS
     ]
-    told = [entry for entry in answer.why if entry.control != "heel"]
+    told = [entry for entry in answer.why if entry.control not in LIMIT_WORDS]
     steps = [(entry, gains(entry.text)) for entry in told]
     table = _table("", "what each step brings", "drive", "heeling", right=(2, 3))
     for entry, step in steps:
@@ -290,6 +301,8 @@ def _load(load_kn: float) -> str:
 
 
 def _cautions(cautions: tuple[Caution, ...]) -> Parts:
+    # Reef calls stand at the top.
+    cautions = tuple(it for it in cautions if it not in calls_in(cautions))
     if not cautions:
         return []
     table = _table("mind", "")

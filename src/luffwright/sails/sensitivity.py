@@ -31,13 +31,15 @@ MOTIONS = ("speed", "heel", "leeway", "wind_angle")
 class Sensitivity:
     """Change by one unit of each parameter in `names`: `unknowns` (names, n), `places` (names,
     points, 3) [m], `wrench` (names, 6): force [N] and moment about the origin [N m] of the air on
-    the sails, frame: level; `leeway` [rad] tells where the track points.
+    the sails, frame: level; `pulls` (names, ropes) of all ropes and stays [N]; `leeway` [rad] tells
+    where the track points.
     """
 
     names: tuple[str, ...]
     unknowns: FloatArray
     places: FloatArray
     wrench: FloatArray
+    pulls: FloatArray
     leeway: float
 
     @property
@@ -112,7 +114,7 @@ def sensitivity(
     factors = lu_factor(body.stiffness - solver.on_unknowns(load_tangent(air, flight.flow)))
     count = flight.rigging.sail_nodes
     before = sail_wrench(flight.places[:count], flight.flow.node_force, flight.stream.heel)
-    unknowns, places, wrenches = [], [], []
+    unknowns, places, wrenches, pulls = [], [], [], []
     for name in names:
         other = _probed(flight, name, sheet_zero, mesh)
         away = np.zeros_like(flight.unknowns)
@@ -127,9 +129,11 @@ def sensitivity(
         unknowns.append(away)
         places.append((there.places - body.places) / PROBE)
         wrenches.append((after - before) / PROBE)
+        pulls.append((there.pulls - body.pulls) / PROBE)
     return Sensitivity(
         names, np.array(unknowns), np.array(places).reshape(len(names), -1, 3),
-        np.array(wrenches).reshape(len(names), 6), flight.stream.leeway,
+        np.array(wrenches).reshape(len(names), 6),
+        np.array(pulls).reshape(len(names), -1), flight.stream.leeway,
     )  # fmt: skip
 
 

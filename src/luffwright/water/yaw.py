@@ -263,19 +263,19 @@ def helm(
     return Helm(shown, shown - band, shown + band, angle, moments, slope, status)
 
 
-def anchor_of(observed: float, computed: Helm) -> float:
+def anchor_of(observed: float, computed: float) -> float:
     """Return by how much every helm of this boat is to be moved to meet the one seen.
 
     Parameters
     ----------
     observed : float
         Rudder angle that the crew saw, positive with weather helm. [rad]
-    computed : Helm
-        For the same wind and trim, not anchored.
+    computed : float
+        Rudder angle for the same wind and trim, not anchored. [rad]
 
     Returns
     -------
     float
         [rad]
     """
-    return observed - computed.computed
+    return observed - computed

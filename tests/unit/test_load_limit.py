@@ -1,0 +1,77 @@
+"""Loads as limits of the search: shares of what breaks each rope and stay, and their slopes."""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+
+from luffwright.advice.load_limit import (
+    load_names,
+    load_shares,
+    load_slopes,
+    relieved_by_area,
+)
+from luffwright.app import question as module
+from luffwright.app.question import MESH, Question, question
+from luffwright.app.request import Request
+from luffwright.sails.flight import Flight, fly
+from luffwright.sails.sensitivity import sensitivity
+from luffwright.sails.setting import Setting
+from luffwright.sails.sheet_mark import mark_setting, sheet_path
+
+ROPES = ("sheet", "mainsheet", "halyard", "main_halyard", "forestay", "cap_shroud_windward")
+
+
+@pytest.fixture(scope="module")
+def asked() -> Question:
+    """Return Marram close-hauled in 12 knots, her sheet marked by geometry alone."""
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(module, "sheet_zero", lambda plan, *_: sheet_path(plan, mark_setting(plan)))
+        return question(Request(boat="marram", wind_kn=12.0, angle_deg=46.0))
+
+
+def flown(asked: Question, setting: Setting, near: Flight | None = None) -> Flight:
+    found = fly(
+        asked.boat.plan, setting, asked.stream, asked.sheet_zero, mesh=MESH,
+        density=asked.density, near=near, afresh=near is None,
+    )  # fmt: skip
+    assert found.settled
+    return found
+
+
+@pytest.fixture(scope="module")
+def flight(asked: Question) -> Flight:
+    """Return the flight that all tests here look at."""
+    return flown(asked, asked.setting)
+
+
+def test_a_share_is_the_pull_over_a_quarter_of_what_breaks_it(flight: Flight) -> None:
+    names, shares = load_names(flight), load_shares(flight)
+    assert set(ROPES) <= set(names)
+    assert "backstay" in names
+    for name in ROPES:
+        breaking = flight.rigging.ropes.breaking[flight.rigging.ropes.index(name)]
+        assert shares[names.index(name)] * 0.25 * breaking == pytest.approx(flight.pull(name))
+    assert np.all(load_shares(flight, float("inf")) == 0.0)
+
+
+@pytest.mark.parametrize(("control", "amount"), [("backstay", 1e-3), ("sheet", 5e-3)])
+def test_the_slopes_say_what_a_little_of_a_control_does(
+    asked: Question, flight: Flight, control: str, amount: float
+) -> None:
+    known = sensitivity(flight, (control,), asked.sheet_zero, MESH)
+    there = flown(
+        asked, asked.setting.changed(**{control: asked.setting.value(control) + amount}), flight
+    )
+    change = load_shares(there) - load_shares(flight)
+    foretold = load_slopes(flight, known.pulls)[:, 0] * amount
+    # What a little of one rope does to all others is told within a tenth of the greatest change.
+    assert np.max(np.abs(change - foretold)) < 0.1 * np.max(np.abs(change))
+
+
+def test_what_an_adjustable_backstay_pulls_taut_is_not_relieved_by_less_sail(
+    asked: Question, flight: Flight
+) -> None:
+    mask = dict(zip(load_names(flight), relieved_by_area(flight, asked.boat.plan), strict=True))
+    assert (mask["backstay"], mask["forestay"]) == (0.0, 0.0)
+    assert mask["mainsheet"] == mask["cap_shroud_windward"] == 1.0
