@@ -164,3 +164,13 @@ def test_a_wrong_entry_is_refused_before_what_is_lacking() -> None:
     with pytest.raises(BoatFileError) as caught:
         completed(table)
     assert caught.value.field == "hull.beam_m"
+
+
+def test_the_readmes_boat_of_twelve_measurements_is_one(tmp_path: Path) -> None:
+    readme = (Path(__file__).parents[2] / "README.md").read_text(encoding="utf-8")
+    block = readme[readme.index("    [boat]\n") : readme.index("Six more and three counts")]
+    path = tmp_path / "pipit.toml"
+    path.write_text("\n".join(line.strip() for line in block.splitlines()), encoding="utf-8")
+    boat = load_boat(str(path))
+    assert {key for key in boat.given if key not in NEEDED_WORDS} == set(NEEDED)
+    assert boat.marks["lead"].missing
