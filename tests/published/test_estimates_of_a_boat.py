@@ -92,7 +92,7 @@ def test_the_waterplanes_inertia_is_the_integral_over_its_strips(fullness: float
 
 @pytest.mark.source(
     work="Metacentre of a floating body (any textbook of naval architecture)",
-    where="weight higher: metacentric height less by as much; at small heels the lever is GM times heel",
+    where="weight higher: GM less by as much; at small heels the lever is GM times heel",
     tolerance="exact",
 )
 def test_the_metacentre_follows_beam_and_weight() -> None:
