@@ -9,7 +9,6 @@ import pytest
 from rich.console import Console, RenderableType
 
 from luffwright.app.answer import (
-    Caution,
     FlyAnswer,
     LoadReading,
     StayReading,
@@ -17,7 +16,7 @@ from luffwright.app.answer import (
     Why,
     Worth,
 )
-from luffwright.faces.tables import boats_table, check_table, fly_tables, trim_tables
+from luffwright.faces.tables import boats_table, fly_tables, trim_tables
 
 # Words of the method that mean nothing on deck.
 FOREIGN = re.compile(r"vortex|lattice|membrane|residual|\ba0\b|camber|None|nan", re.IGNORECASE)
@@ -198,13 +197,6 @@ def test_warnings_stand_above_notes_and_their_brackets_stay(flown: FlyAnswer) ->
     text = shown(*fly_tables(flown))
     assert text.index("WARNING") < text.index("note ")
     assert "[the maker's figures stand above them]" in text
-
-
-def test_a_boat_file_in_order_is_said_to_be_so() -> None:
-    assert shown(check_table("Marram", ())) == "Marram: in order.\n"
-    found = shown(check_table("Marram", (Caution("warning", "foot longer than E"),)))
-    assert "WARNING" in found
-    assert "foot longer than E" in found
 
 
 def test_boats_are_listed_with_the_word_to_ask_for() -> None:

@@ -14,6 +14,7 @@ from luffwright.aboard.boat import boat_keys, load_boat
 from luffwright.aboard.filling import NEEDED
 from luffwright.app.check import Checked, check
 from luffwright.app.check_values import unit_of, values_of
+from luffwright.errors import BoatFileError
 
 DEMO = resources.files("luffwright.aboard") / "demo"
 TERN = str(Path(__file__).parents[1] / "data" / "tern.toml")
@@ -216,3 +217,19 @@ def test_an_estimated_curve_is_never_told_without_its_caution(tern: Checked) -> 
     assert any("never judge by them" in it.text for it in tern.findings)
     assert not any("never judge by them" in it.text for it in check("marram").findings)
     assert any("knots" in it.text and "rigger" in it.text for it in check("marram").findings)
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "said"),
+    [
+        ("hole_spacing_m = 0.05\n", "hole_spacing_m = 0.05\nport = { front_aft_m = 3.7 }\n",
+         r"deck.headsail.port.front_aft_m = 3.7: must be less than lead_aft_aft_m = 3.6"),
+        ("lead_aft_aft_m = 3.6\n", "port = { holes = 20 }\n",
+         r"deck.headsail.port = given: there is no track"),
+    ],
+)  # fmt: skip
+def test_a_side_that_has_no_such_track_is_refused(
+    tmp_path: Path, old: str, new: str, said: str
+) -> None:
+    with pytest.raises(BoatFileError, match=said):
+        load_boat(changed(tmp_path, (old, new)))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Literal
 
 from luffwright.aboard.convert import sail_plan
@@ -10,6 +11,7 @@ from luffwright.aboard.mark import Mark, Style
 from luffwright.aboard.measuring import missing_for
 from luffwright.aboard.schema import BoatFile, TrackSide
 from luffwright.sails.plan import ControlTravel
+from luffwright.sails.sheet_mark import neutral_lead
 
 WORDS: dict[str, tuple[str, Style, str, str]] = {
     "sheet": ("headsail sheet", "tape", "ease", "pull"),
@@ -35,7 +37,13 @@ def deck_marks(file: BoatFile, given: frozenset[str]) -> dict[str, Mark]:
 
     What the sailor has not measured has no mark: `given` are the keys of the file that are.
     """
-    return {entry.name: _mark(entry, file, given) for entry in sail_plan(file).controls}
+    plan = sail_plan(file)
+    marks = {entry.name: _mark(entry, file, given) for entry in plan.controls}
+    found = {"lead": neutral_lead(plan), "traveller": 0.0}
+    return {
+        name: replace(mark, neutral=found.get(name)) if mark.missing else mark
+        for name, mark in marks.items()
+    }
 
 
 def _mark(entry: ControlTravel, file: BoatFile, given: frozenset[str]) -> Mark:

@@ -33,6 +33,7 @@ def refuse_what_does_not_fit(file: BoatFile) -> None:
     _fit_rig(file)
     _fit_heights(file)
     _fit_headsail(file)
+    _fit_sides(file)
     _fit_mainsail(file)
     _fit_clew(file)
     _fit_hull(file)
@@ -92,6 +93,21 @@ def _fit_headsail(file: BoatFile) -> None:
         _refuse("deck.headsail.lead_aft_aft_m", gear.lead_aft_aft_m,
                 f"at least lead_front_aft_m = {gear.lead_front_aft_m}",
                 "measure both ends of the track from the mast")  # fmt: skip
+
+
+def _fit_sides(file: BoatFile) -> None:
+    gear = file.deck.headsail
+    for name, side in (("port", gear.port), ("starboard", gear.starboard)):
+        if side is None:
+            continue
+        if gear.lead_aft_aft_m is None:
+            _refuse(f"deck.headsail.{name}", "given", "there is no track to count holes on",
+                    "add deck.headsail.lead_aft_aft_m, or take it out")  # fmt: skip
+        front = gear.lead_front_aft_m if side.front_aft_m is None else side.front_aft_m
+        if front >= gear.lead_aft_aft_m:
+            _refuse(f"deck.headsail.{name}.front_aft_m", front,
+                    f"must be less than lead_aft_aft_m = {gear.lead_aft_aft_m}",
+                    "measure both ends of that track from the mast")  # fmt: skip
 
 
 def _fit_mainsail(file: BoatFile) -> None:

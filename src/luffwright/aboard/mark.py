@@ -37,6 +37,20 @@ class Rounded:
         """Return how far the mark is from what was wanted [cm], for controls counted in metres."""
         return 100.0 * abs(self.off)
 
+    def words(self, slope: float | None = None) -> str:
+        """Return the mark, how far it is off, and where a slope is known [kn in the control's
+        unit] what that costs.
+
+        Examples
+        --------
+        >>> Rounded("hole 8 from forward", 0.35, 0.02).words(1.5)
+        'hole 8 from forward, 2 cm off, which costs 0.03 kn'
+        """
+        if self.off_cm < 0.5:
+            return self.mark
+        cost = "" if slope is None else f", which costs {rounding_cost(self, slope):.2f} kn"
+        return f"{self.mark}, {self.off_cm:.0f} cm off{cost}"
+
 
 def rounding_cost(rounded: Rounded, slope: float) -> float:
     """Return what the rounding loses.
@@ -69,7 +83,7 @@ class Mark:
     `more` and `less` are the verbs for a growing and a falling position; `step` is the least move
     [in the control's unit]; `first` and `last` end the travel. `sides` are the holes of the port
     and the starboard track where they differ; `missing` is what has to be measured before anything
-    can be counted: then there is no mark.
+    can be counted: then there is no mark. `neutral` is a place that every crew can find without.
     """
 
     control: str
@@ -83,6 +97,7 @@ class Mark:
     counted_from: Literal["front", "aft"] = "front"
     sides: tuple[Holes, ...] = ()
     missing: str = ""
+    neutral: float | None = None
 
     @property
     def holes(self) -> tuple[Holes, ...]:
@@ -121,14 +136,26 @@ class Mark:
 
     def move(self, start: float, end: float) -> str:
         """Return the order to the crew: rope, count, verb, and from where to where."""
-        verb, rope = (self.more if end > start else self.less), self.rope.upper()
+        rope = self.rope.upper()
         if self.missing:
-            about = f" about {100 * abs(end - start):.0f} cm" if self.measurable else ""
-            return f"{rope}{about} {verb} {BY_EYE}"
+            return f"{rope} {self._by_eye(end - start, end)} {BY_EYE}"
+        verb = self.more if end > start else self.less
         count = counted(self, end - start)
         return f"{rope} {count} {verb} ({self.text(start)} → {self.text(end)})"
 
-    @property
-    def measurable(self) -> bool:
-        """Return whether a move can be measured with a tape although nothing is marked."""
-        return self.style in ("holes", "car")
+    def _by_eye(self, change: float, end: float) -> str:
+        """Return a move that nothing is counted for: from the place that can be found, if any."""
+        if self.neutral is None:
+            return self.more if change > 0.0 else self.less
+        off = end - self.neutral
+        if abs(off) < 0.005:
+            return f"to {_FOUND[self.control][2]}"
+        more, less, place = _FOUND[self.control]
+        return f"to about {100 * abs(off):.0f} cm {more if off > 0.0 else less} {place},"
+
+
+_FOUND = {
+    "lead": ("aft of", "forward of", "neutral"),
+    "traveller": ("to leeward of", "to windward of", "the centre"),
+}
+"""Which way a control stands off the place that can be found without marks, and its name."""

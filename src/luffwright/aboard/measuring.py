@@ -35,7 +35,9 @@ TRACK = (
     Measure(
         "deck.headsail.hole_spacing_m", "distance from hole to hole",
         "Measure over ten gaps of the track and divide by ten. Say with holes_counted_from which "
-        "end you count from.",
+        "end you count from. If port and starboard differ, give front_aft_m, holes, "
+        "hole_spacing_m or holes_counted_from in [deck.headsail.port] or "
+        "[deck.headsail.starboard].",
     ),
 )  # fmt: skip
 TRAVELLER = (
@@ -139,8 +141,6 @@ BETTER = (
 
 def _asked(control: str, file: BoatFile, given: frozenset[str]) -> list[Measure]:
     """Return what is not known yet of a control that a boat has."""
-    if control == "lead" and file.deck.headsail.port and file.deck.headsail.starboard:
-        return []
     if control == "backstay" and (not file.deck.backstay or file.deck.backstay.counted_in == "mm"):
         return []
     return [it for it in CONTROLS[control][1] if it.key not in given]

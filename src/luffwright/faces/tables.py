@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 
 from rich import box
 from rich.console import RenderableType
@@ -83,16 +83,6 @@ def _leave(answer: TrimAnswer) -> Parts:
     else:
         return []
     return [Padding(Text(line, "bold"), (1, 0, 0, 1))]
-
-
-def check_table(boat: str, findings: Sequence[Caution]) -> RenderableType:
-    """Return what is worth knowing about a boat file."""
-    if not findings:
-        return Text(f"{boat}: in order.")
-    table = _table("", f"{boat}: the file can be used; found:")
-    for finding in findings:
-        table.add_row(_level(finding), Text(finding.text))
-    return table
 
 
 def boats_table(lines: Iterable[tuple[str, str, str, str]]) -> RenderableType:
@@ -214,8 +204,10 @@ def _reason(entry: Why, headsail: str) -> str:
 
 def _chosen(answer: TrimAnswer) -> Parts:
     """Return what tufts in trouble mean where the search has put the sails."""
-    if answer.status not in ("stalled", "luffing"):
+    if answer.status not in ("stalled", "luffing") or calls_in(answer.cautions):
         return []
+    if not answer.method.hull.endswith("held"):
+        return [_plain(at_best(answer.sails).replace("the most drive", "the best speed"))]
     return [
         _plain(
             f"{at_best(answer.sails)} Speed and heel are held for this: whether she would sail "
