@@ -166,6 +166,16 @@ def test_a_wrong_entry_is_refused_before_what_is_lacking() -> None:
     assert caught.value.field == "hull.beam_m"
 
 
+def test_an_estimate_that_no_boat_has_asks_for_the_measurement() -> None:
+    table = cut_down(measured("eider"))
+    table["hull"] |= {"beam_m": 13.5, "length_overall_m": 22.0, "length_waterline_m": 21.0}
+    with pytest.raises(BoatFileError) as caught:
+        completed(table)
+    assert caught.value.field == "deck.mainsail.traveller_reach_m"
+    assert caught.value.limit == "is an estimate that must be less than 4"
+    assert caught.value.remedy == "measure it and add it to the file"
+
+
 def test_the_readmes_boat_of_twelve_measurements_is_one(tmp_path: Path) -> None:
     readme = (Path(__file__).parents[2] / "README.md").read_text(encoding="utf-8")
     block = readme[readme.index("    [boat]\n") : readme.index("Six more and three counts")]

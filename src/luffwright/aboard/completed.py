@@ -48,5 +48,13 @@ def completed(table: dict[str, Any]) -> Completed:
     try:
         file = BoatFile.model_validate(page.table)
     except ValidationError as fault:
-        raise first_fault(fault, BoatFile) from None
+        raise _not_hers(first_fault(fault, BoatFile), page) from None
     return Completed(file, page.given, tuple(page.estimates))
+
+
+def _not_hers(fault: BoatFileError, page: Page) -> BoatFileError:
+    """Return a fault of the filled file; where it is an estimate's, that one has to be measured."""
+    if not any(fault.field.startswith(entry.key) for entry in page.estimates):
+        return fault
+    limit, remedy = f"is an estimate that {fault.limit}", "measure it and add it to the file"
+    return BoatFileError(fault.field, fault.value, limit, remedy)

@@ -82,7 +82,8 @@ def _headsail(page: Page) -> None:
     front = page.number(name + "lead_front_aft_m")
     aft = min(max(front, 0.0) + TRACK[overlaps] + 1.6, page.number("hull.stern_aft_m") - 0.5)
     page.fill(name + "winch_aft_m", aft, "behind the track")
-    page.fill(name + "winch_out_m", 0.42 * beam, "at the coaming")
+    two = page.word("boat.kind") == "catamaran"
+    page.fill(name + "winch_out_m", (0.21 if two else 0.42) * beam, "at the coaming")
     page.fill(
         name + "sheet_mm", _sheet_mm(page),
         "works at a fifth of its break in 20 kn over the deck, 10 mm at least", LOAD_FORMULA,

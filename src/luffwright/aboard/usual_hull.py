@@ -144,5 +144,5 @@ def _levers_of_two(page: Page) -> None:
     top, last = math.degrees(lift_off(boat).heel), math.degrees(vanishing_heel(boat))
     heels = (*(it for it in HEELS["catamaran"] if it < top - 0.5), round(top, 1), 20.0, 40.0, last)
     heels = tuple(sorted({round(it, 1) for it in heels}))
-    levers = tuple(righting_lever(boat, math.radians(it)) for it in heels)
+    levers = tuple(righting_lever(boat, math.radians(it)) if it else 0.0 for it in heels)
     _fill_curve(page, heels, levers, f"two hulls of this weight and spacing, her weight {said}")
