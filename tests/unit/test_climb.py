@@ -104,7 +104,7 @@ class Dome:
         slope = -(1.0 + 1.5 * q**2) * 2.0 * off @ by
         limits = np.array([[1.0 / self.most, 0.0, 0.0]])
         empty = np.zeros((3, 1))
-        return _NoLead(self.aim(state), slope, limits, self.used(state), 12.0, empty, empty)
+        return _NoLead(self.aim(state), slope, limits, self.used(state), 12.0, empty, empty, empty)
 
 
 class _NoLead(Slopes):

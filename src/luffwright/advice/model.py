@@ -182,11 +182,13 @@ def best_move(hill: Hill, fences: Fences, low: FloatArray, high: FloatArray) -> 
     >>> best_move(hill, fences, np.array([-5.0]), np.array([5.0])).moves.round(6)
     array([1.])
     """
-    moves, rows = np.zeros(len(hill.slope)), len(fences.used)
+    moves, prices = np.zeros(len(hill.slope)), np.zeros(len(fences.used))
     free = high - low > NARROW
     count = int(free.sum())
     if count == 0:
-        return Move(moves, 0.0, np.zeros(rows))
+        return Move(moves, 0.0, prices)
+    near = fences.used + np.sum(np.maximum(fences.slopes * low, fences.slopes * high), axis=1) > 1.0
+    rows = int(near.sum())
     unit = 1e-3 * max(abs(hill.height), 1e-9)
     bowl = np.diag(np.concatenate([np.zeros(count), np.full(rows, OVER)]))
     bowl[:count, :count] = hill.bend[np.ix_(free, free)] / unit
@@ -198,17 +200,19 @@ def best_move(hill: Hill, fences: Fences, low: FloatArray, high: FloatArray) -> 
         [
             np.hstack([one, none.T]),
             np.hstack([-one, none.T]),
-            np.hstack([fences.slopes[:, free] / share, -np.eye(rows)]),
+            np.hstack([fences.slopes[np.ix_(near, free)] / share, -np.eye(rows)]),
             np.hstack([none, -np.eye(rows)]),
         ]
     )
-    room = np.concatenate([high[free], -low[free], (1.0 - fences.used) / share, np.zeros(rows)])
+    room = np.concatenate(
+        [high[free], -low[free], (1.0 - fences.used[near]) / share, np.zeros(rows)]
+    )
     least = least_within(bowl, tilt, fence, room)
     moves[free] = np.clip(least.place[:count], low[free], high[free])
     promise = hill.gain(moves) + fences.cost(np.zeros_like(moves)) - fences.cost(moves)
     if not promise > 0.0:
-        return Move(np.zeros_like(moves), 0.0, np.zeros(rows))
-    prices = least.prices[2 * count : 2 * count + rows] * fences.price
+        return Move(np.zeros_like(moves), 0.0, prices)
+    prices[near] = least.prices[2 * count : 2 * count + rows] * fences.price
     return Move(moves, promise, prices)
 
 
@@ -247,8 +251,7 @@ def whole_moves(
     for place in np.argsort(-np.diag(hill.bend)):
         if not left[place]:
             continue
-        to = np.round(moves[place] + marks[place]) - marks[place]
-        moves[place] = float(np.clip(to, low[place], high[place]))
+        moves[place] = _on_mark(moves[place], marks[place], (low[place], high[place]))
         left[place] = False
         open_now = left | ~np.isfinite(marks)
         fixed = np.where(open_now, 0.0, moves)
@@ -258,3 +261,11 @@ def whole_moves(
         )  # fmt: skip
         moves = fixed + rest.moves
     return moves
+
+
+def _on_mark(move: float, past: float, room: tuple[float, float]) -> float:
+    """Return the nearest move that ends on a mark within the room, or its nearer end."""
+    low, high = room
+    to = float(np.round(move + past) - past)
+    inside = to + (1.0 if to < low else -1.0 if to > high else 0.0)
+    return inside if low <= inside <= high else float(np.clip(to, low, high))

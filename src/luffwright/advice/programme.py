@@ -5,12 +5,12 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
-from scipy.linalg import cho_factor, cho_solve
+from scipy.linalg import LinAlgError, cho_factor, cho_solve
 
 from luffwright.arrays import FloatArray
 
 ROUNDS = 60
-CLOSE = 1e-9
+CLOSE = 1e-8
 """Greatest error of any condition, in the programme's own units."""
 TINY = 1e-100
 """Least gap that is still a number to divide by: fences with no inside drive it to nothing."""
@@ -73,7 +73,11 @@ def least_within(bowl: FloatArray, tilt: FloatArray, fence: FloatArray, room: Fl
             return Least(x, price, found=True)
         if not (np.all(gap > TINY) and np.all(price < 1.0 / TINY)):
             break
-        factor = cho_factor(bowl + (fence.T * (price / gap)) @ fence)
+        try:
+            factor = cho_factor(bowl + (fence.T * (price / gap)) @ fence)
+        except LinAlgError:
+            # So close to the fences that rounding hides the bowl: as near as numbers can tell.
+            break
         # How far one gets without keeping clear of the fences says how clear one has to keep.
         _, to_gap, to_price = _step(factor, fence, (dual, primal, gap * price), gap, price)
         share = _share(gap, to_gap, price, to_price)

@@ -56,7 +56,8 @@ class Reached:
 class Slopes:
     """Change of the aim and of each limit's use by one unit of each parameter; `height`: the aim
     itself; `used`: share of each limit that is used; `price` of passing one by its whole;
-    `unknowns` (names, n) [m] and `motion` (names, 4) [m/s, rad]: how sails and boat answer.
+    `unknowns` (names, n) [m] and `motion` (names, 4) [m/s, rad]: how sails and boat answer, and
+    `places` (names, points, 3) [m]: where their points go.
     """
 
     height: float
@@ -66,6 +67,7 @@ class Slopes:
     price: float
     unknowns: FloatArray
     motion: FloatArray
+    places: FloatArray
 
     def ahead(self, state: Reached, by: FloatArray) -> Reached:
         """Return where the slopes say that sails and boat will be after moves [each in its unit]:
@@ -188,7 +190,7 @@ class HeldTask:
         drive = self.aim(state)
         return Slopes(
             drive, known.drive, limits, self.used(state), _price(drive), known.unknowns,
-            np.zeros((len(names), 4)),
+            np.zeros((len(names), 4)), known.places,
         )  # fmt: skip
 
 
@@ -299,6 +301,7 @@ class SailingTask:
         return Slopes(
             height, self._aim_slope(boat, speed, leeway + turning), limits, self.used(state),
             _price(height), known.unknowns + motion[:3].T @ boat.known.unknowns, motion.T,
+            known.places + np.tensordot(motion[:3].T, boat.known.places, axes=1),
         )  # fmt: skip
 
     def _aim_slope(self, boat: Balanced, speed: FloatArray, turn: FloatArray) -> FloatArray:
