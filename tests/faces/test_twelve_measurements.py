@@ -9,11 +9,13 @@ import io
 import json
 import re
 import sys
+from importlib import resources
 from pathlib import Path
 from typing import Any
 
 import pytest
 
+from luffwright.aboard.filling import NEEDED
 from luffwright.faces.cli import main
 
 TERN = Path(__file__).parents[1] / "data" / "tern.toml"
@@ -120,6 +122,43 @@ def test_what_an_answer_said_of_the_controls_can_be_asked_again(
     pairs = [word for name, mark in marks.items() for word in ("--set", f"{name}={mark}")]
     again = answered("fly", str(marked), "--wind", "12", "--angle", "45", *pairs)
     assert {name: it["mark"] for name, it in again["controls"].items()} == marks
+
+
+def cut_down(name: str, folder: Path) -> str:
+    """Return the file of a boat of the school with nothing but the twelve measurements."""
+    whole = (resources.files("luffwright.aboard") / "demo" / f"{name}.toml").read_text("utf-8")
+    tables: dict[str, list[str]] = {"boat": ['name = "Cut"']}
+    place = ""
+    for line in whole.splitlines():
+        key = f"{place}.{line.partition(' = ')[0]}"
+        if line.startswith("["):
+            place = line.strip("[]")
+        elif key in {*NEEDED, "boat.kind", "rig.type"}:
+            tables.setdefault(place, []).append(line)
+    path = folder / f"{name}.toml"
+    path.write_text(
+        "\n".join(f"[{place}]\n" + "\n".join(lines) for place, lines in tables.items()),
+        encoding="utf-8",
+    )
+    return str(path)
+
+
+@pytest.mark.parametrize(
+    "name", ["marram", "dunlin", pytest.param("eider", marks=pytest.mark.slow)]
+)
+def test_the_schools_boats_sail_nearly_the_same_from_twelve_measurements(
+    name: str, tmp_path: Path
+) -> None:
+    state = ("--wind", "12", "--angle", "50")
+    whole = answered("fly", name, *state)
+    cut = answered("fly", cut_down(name, tmp_path), *state)
+    # A tenth of her speed, and four degrees of heel and of twist: what twelve numbers can tell.
+    assert cut["boat"]["speed_kn"] == pytest.approx(whole["boat"]["speed_kn"], rel=0.10)
+    assert cut["boat"]["heel_deg"] == pytest.approx(whole["boat"]["heel_deg"], abs=4.0)
+    for ours, theirs in zip(cut["sails"], whole["sails"], strict=True):
+        assert ours["area_m2"] == pytest.approx(theirs["area_m2"], rel=0.12)
+        twists = [[level["twist_deg"] for level in sail["levels"]] for sail in (ours, theirs)]
+        assert twists[0] == pytest.approx(twists[1], abs=4.0)
 
 
 @pytest.mark.slow

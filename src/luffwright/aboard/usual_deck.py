@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import math
 
-from luffwright.aboard.filling import GEOMETRY, LOAD_FORMULA, PRACTICE, Page
+from luffwright.aboard.filling import GEOMETRY, LOAD_FORMULA, Page
 from luffwright.sails.fabric import rope
 from luffwright.sails.sheet_mark import NEUTRAL_SHARE
 
@@ -88,7 +88,13 @@ def _headsail(page: Page) -> None:
         name + "sheet_mm", _sheet_mm(page),
         "works at a fifth of its break in 20 kn over the deck, 10 mm at least", LOAD_FORMULA,
     )  # fmt: skip
-    page.fill(name + "halyard_mm", 10, "as the sheet, 10 mm at least", PRACTICE)
+    _halyard(page, name)
+
+
+def _halyard(page: Page, name: str) -> None:
+    """Fill the blanks of a halyard."""
+    page.fill(name + "halyard_mm", _sheet_mm(page), "as the headsail's sheet")
+    page.fill(name + "halyard_fibre", "dyneema", "stretches little, as most halyards now do")
 
 
 def _mainsail(page: Page) -> None:
@@ -109,7 +115,7 @@ def _mainsail(page: Page) -> None:
         name + "traveller_reach_m", (0.33 if two else 0.24) * beam,
         "a third of the beam each side" if two else "a quarter of the beam each side",
     )  # fmt: skip
-    page.fill(name + "halyard_mm", 10, "as the sheet, 10 mm at least")
+    _halyard(page, name)
     if whole and not two:
         page.fill(name + "vang_along_boom_m", 0.33 * e, "a third of the boom")
         page.fill(name + "vang_parts", 4, "usual purchase")

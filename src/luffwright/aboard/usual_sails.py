@@ -48,9 +48,10 @@ def _mainsail(page: Page) -> None:
     page.fill("sails.mainsail.luff_m", 0.99 * page.number("rig.p_m"), "P less 1 %", PRACTICE)
     page.fill("sails.mainsail.foot_m", 0.98 * page.number("rig.e_m"), "E less 2 %", PRACTICE)
     luff, foot = page.number("sails.mainsail.luff_m"), page.number("sails.mainsail.foot_m")
+    rake = math.radians(page.number("rig.rake_deg"))
     page.fill(
-        "sails.mainsail.leech_m", 0.99 * math.hypot(luff, foot),
-        "from luff and foot, the boom a little above square", GEOMETRY,
+        "sails.mainsail.leech_m", math.sqrt(luff**2 + foot**2 - 2.0 * luff * foot * math.sin(rake)),
+        "from luff and foot, the boom level on the raked mast", GEOMETRY,
     )  # fmt: skip
     page.fill("sails.mainsail.camber_pct", [7.5, 8.5, 7.5], _DEPTH)
     page.fill("sails.mainsail.draft_pct", [42.0, 42.0, 42.0], _DRAFT)
