@@ -11,7 +11,7 @@ from dataclasses import dataclass, replace
 from luffwright.advice.first_guess import resheeted
 from luffwright.app.question import Question
 from luffwright.sails.setting import Setting
-from luffwright.units import from_knots
+from luffwright.units import from_degrees, from_knots
 from luffwright.water.reef_table import (
     CLOSE_HAULED,
     ROUGH_SHARE,
@@ -23,6 +23,9 @@ from luffwright.water.reef_table import (
     row,
     taken_in,
 )
+
+UPWIND = from_degrees(60.0)
+"""True wind angle [rad] within which an apparent wind that is read is the one that counts."""
 
 
 @dataclass(frozen=True)
@@ -59,7 +62,7 @@ def winds_met(asked: Question) -> tuple[float, float]:
     felt = met(boat, gust, stream.wind_angle, stream.speed)
     if stream.wind_angle <= CLOSE_HAULED[asked.boat.hull.kind]:
         return felt, felt
-    if asked.request.apparent_wind_kn is not None and stream.wind_angle < 1.1:
+    if asked.request.apparent_wind_kn is not None and stream.wind_angle < UPWIND:
         return felt, felt
     return max(felt, close_hauled(boat, gust)), felt
 

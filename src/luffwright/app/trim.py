@@ -205,9 +205,8 @@ def trim(request: Request) -> Trimmed:
     end = start if leave else found.state
     order = () if leave else _changed(asked, end.flight.setting)
     why = () if leave else _walk(task, asked, start, end, order)
-    if found.pressed:
-        why = (*limit_why(asked, found.used, found.flight, _limit_words(asked, task)), *why)
-    why = (*table_why(asked, end.flight.setting), *why)
+    pressed = limit_why(asked, found.used, found.flight, _limit_words(asked, task))
+    why = (*table_why(asked, end.flight.setting), *pressed, *why)
     asked = replace(asked, flags=tuple(it for it in asked.flags if not turns or "angle" not in it))
     base = fly_answer(asked, end.flight, end.boat)
     worth = {

@@ -338,11 +338,11 @@ def _steps(boat: Reefing, carried: Canvas) -> list[Canvas]:
         if carried.main_rolled < share <= most.main_rolled + 1e-9:
             steps.append(replace(steps[-1], main_rolled=share))
     for line in boat.maker:
-        rolled = math.ceil(line.canvas.rolled / ROLL - 1e-6) * ROLL
+        rolled = round(math.ceil(line.canvas.rolled / ROLL - 1e-6) * ROLL, 6)
         step = replace(
             carried,
             reefs=min(max(carried.reefs, line.canvas.reefs), most.reefs),
-            rolled=round(min(max(carried.rolled, rolled), most.rolled), 3),
+            rolled=max(carried.rolled, min(rolled, most.rolled)),
         )
         steps += [step] if step not in steps else []
     return sorted(steps, key=lambda step: -sails_set(boat.plan, step).area)
