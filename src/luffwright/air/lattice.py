@@ -19,6 +19,9 @@ from luffwright.arrays import FloatArray, IntArray
 
 Onset = Callable[[FloatArray], FloatArray]
 
+CORE = (1e-4, 0.05)
+"""Core radius of filaments felt by their own sail and by the others [m]."""
+
 
 @dataclass(frozen=True)
 class Links:
@@ -200,7 +203,7 @@ def solve_flow(  # noqa: PLR0913 - one argument for each physical input
     *,
     stalling: bool = True,
     first: FloatArray | None = None,
-    core: tuple[float, float] = (1e-4, 0.05),
+    core: tuple[float, float] = CORE,
 ) -> Flow:
     """Return circulations and forces of all sails at fixed shape.
 
@@ -268,17 +271,30 @@ def solve_flow(  # noqa: PLR0913 - one argument for each physical input
     )  # fmt: skip
 
 
-def load_tangent(mesh: Lattice, flow: Flow) -> FloatArray:
+@dataclass(frozen=True)
+class Moved:
+    """What moving each node does at held circulations: the `leak` through each panel, (rings, 3n)
+    [m²/s], and the `load` on each node, (3n, 3n) [N/m], both by the vortices' shift alone.
+    """
+
+    leak: FloatArray
+    load: FloatArray
+
+
+def load_tangent(mesh: Lattice, flow: Flow, moved: Moved | None = None) -> FloatArray:
     """Return how the nodes' air loads change with the nodes, (3n, 3n), node-major [N/m].
 
-    The influence of one filament on another is held; the slope of each panel against the flow,
-    the strips' stall with its drag and the legs' own length are followed exactly.
+    The slope of each panel against the flow, the strips' stall with its drag and the legs' own
+    length are followed exactly; the influence of one filament on another is held, unless `moved`
+    brings its change.
 
     Parameters
     ----------
     mesh : Lattice
     flow : Flow
         Solved at the nodes in question. [m, N]
+    moved : Moved, optional
+        What the vortices' own shift does. [m²/s, N/m]
 
     Returns
     -------
@@ -298,11 +314,14 @@ def load_tangent(mesh: Lattice, flow: Flow) -> FloatArray:
     geometry = flow.strip.geometry
     blow = 0.5 * flow.density * geometry.speed[:, None] * geometry.stream
     carried = (mesh.strips.spread.T[:, :, None] * blow[:, None, :]).reshape(len(blow), -1)
+    by_leak = response.T @ by_ring.T + dragging.T @ carried
     tangent: FloatArray = load_by_node(
         *links.panel,
         np.cross(flow.spanwise, flow.control_velocity),
         np.cross(flow.control_velocity, flow.chordwise),
-        response.T @ by_ring.T + dragging.T @ carried,
+        by_leak,
     )
+    if moved is not None:
+        tangent += by_leak.T @ moved.leak + moved.load
     add_own_turn(tangent, *links.leg, *links.end, pull[:, None] * flow.leg_velocity)
     return tangent

@@ -182,3 +182,15 @@ def linear_stretch(x, step, begin, point, length, stretch):  # type: ignore[no-u
             size = math.sqrt(size)
             total += size + along / size
         stretch[s] = total
+
+
+@nb.njit(cache=True)
+def assemble_loads(tangent, first, column, weight, k):  # type: ignore[no-untyped-def]
+    """Take the tangent of loads on the sails' nodes, (3n, 3n), off the tangent of the unknowns."""
+    for row in range(tangent.shape[0]):
+        for m in range(first[row], first[row + 1]):
+            into, share = column[m], weight[m]
+            for col in range(tangent.shape[1]):
+                value = share * tangent[row, col]
+                for n in range(first[col], first[col + 1]):
+                    k[into, column[n]] -= value * weight[n]

@@ -7,6 +7,7 @@ The moulded surface is not the flying shape: stretch, stay sag and the wind add 
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from functools import lru_cache
 
 import numpy as np
 
@@ -14,7 +15,7 @@ from luffwright.arrays import FloatArray, IntArray
 from luffwright.sails.plan import SailCut
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Moulded:
     """Nodes of the moulded sail, (rows · columns, 3) in the sail frame [m], with the tack's height
     along the luff line when part of the sail is rolled or reefed away; `fibre` the warp there.
@@ -140,6 +141,7 @@ def rolled(cut: SailCut, share: float) -> tuple[SailCut, float]:
     return smaller, share * clew_v
 
 
+@lru_cache(maxsize=64)
 def moulded(
     cut: SailCut, rows: int, columns: int, *, rolled_share: float = 0.0, reef_from: float = 0.0
 ) -> Moulded:

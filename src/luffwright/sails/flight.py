@@ -12,6 +12,7 @@ from dataclasses import dataclass, replace
 from functools import lru_cache
 
 import numpy as np
+from scipy.linalg.lapack import dgetrf, dgetrs
 
 from luffwright.air.lattice import Flow, Lattice, Water, lattice, load_tangent, solve_flow
 from luffwright.air.lattice_mesh import sheet_mesh
@@ -20,6 +21,7 @@ from luffwright.arrays import FloatArray
 from luffwright.sails.assembly_kernel import (
     assemble_cloth,
     assemble_contact,
+    assemble_loads,
     assemble_ropes,
     linear_stretch,
 )
@@ -168,6 +170,17 @@ class Secants:
         return out
 
 
+def _solve(matrix: FloatArray, right: FloatArray) -> FloatArray:
+    """Return the solution of a system whose matrix is used up: LAPACK reads it by columns, so the
+    transposed one is solved, without a copy. A singular one has no say: nought.
+    """
+    factors, pivots, singular = dgetrf(matrix.T, overwrite_a=True)
+    if singular:
+        return np.zeros_like(right)
+    found, _ = dgetrs(factors, pivots, right, trans=1)
+    return np.asarray(found)
+
+
 class FlightSolver:
     """Newton on one boat put together: keeps the sparse map and lattice, no state of a solve."""
 
@@ -231,8 +244,10 @@ class FlightSolver:
 
     def on_unknowns(self, tangent: FloatArray) -> FloatArray:
         """Return a tangent of forces on the sails' nodes as one on the unknowns [N/m]."""
-        half = self.sail_transposed @ tangent
-        return np.asarray((self.sail_transposed @ half.T).T)
+        points = self.rigging.points
+        out = np.zeros((points.unknowns, points.unknowns))
+        assemble_loads(tangent, points.first, points.column, points.weight, out)
+        return -out
 
     def scale(self, flow: Flow) -> float:
         """Return the force by which the residual is judged [N]."""
@@ -257,6 +272,8 @@ class FlightSolver:
         unknown back towards `start`, where the structure is `body`.
         """
         hold = mu * self.inertia
+        held = tangent.copy()
+        held[np.diag_indices_from(held)] -= hold
         unknowns = start.copy()
         now, guess = body, body.guess()
         count, lost = 0, 0
@@ -271,9 +288,7 @@ class FlightSolver:
                 if count >= limit or float(np.max(np.abs(true.forces - follow))) <= goal:
                     return unknowns, true, count
             count, true = count + 1, None
-            system = now.stiffness - tangent
-            system[np.diag_indices_from(system)] += hold
-            step = np.linalg.solve(system, follow - now.forces)
+            step = _solve(now.stiffness - held, follow - now.forces)
             shift = (self.matrix @ step).reshape(-1, 3)
             share = min(1.0, STRIDE / max(float(np.max(np.abs(shift))), 1e-12))
             lost = lost + 1 if share < TOO_FAR else 0

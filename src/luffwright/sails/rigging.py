@@ -20,14 +20,7 @@ from luffwright.sails.membrane import Membrane
 from luffwright.sails.placing import lead_place, place_headsail, place_mainsail
 from luffwright.sails.plan import SailPlan, Stay
 from luffwright.sails.points import PointBuilder, Points
-from luffwright.sails.sailcloth import (
-    HEADBOARD,
-    SailPart,
-    batten_bending,
-    battens,
-    sail_cloth,
-    tapes,
-)
+from luffwright.sails.sailcloth import HEADBOARD, SailPart, batten_bending, links, sail_cloth
 from luffwright.sails.setting import Setting
 from luffwright.sails.spar import Spar, spar
 
@@ -220,8 +213,10 @@ def _head_strut(maker: _Maker, main: SailPart) -> None:
     """
     luff, corner = main.node(main.rows - 1, 0), main.node(main.rows - 1, main.columns - 1)
     width = _between(main.moulded.grid[-1, 0], main.moulded.grid[-1, -1])
-    down = np.array([0.0, 0.0, -width])
-    slide = maker.mark(maker.build.mix([(luff, 1.0)], shift=down), maker.place(luff) + down)
+    down = (0.0, 0.0, -width)
+    slide = maker.mark(
+        maker.build.mix([(luff, 1.0)], shift=down), maker.place(luff) + np.array(down)
+    )
     away = main.moulded.grid[-1, -1] - main.moulded.grid[-1, 0]
     length = float(np.linalg.norm(away + np.array([0.0, width, 0.0])))
     stiff = HEADBOARD * main.cut.tape_stiffness
@@ -424,8 +419,9 @@ def rig(plan: SailPlan, setting: Setting, mesh: Mesh, sheet_zero: float) -> Rigg
     blockers = _standing_rigging(maker, head)
     _headsail_gear(maker, head)
     _boom(maker, main)
-    for link in [link for part in (head, main) for link in (*tapes(part), *battens(part))]:
-        maker.rope(link.name, list(link.ends), link.length, link.spring, both=link.both)
+    for part in (head, main):
+        for link in links(part):
+            maker.rope(link.name, list(link.ends), link.length, link.spring, both=link.both)
     cloth, mass = sail_cloth((head, main), maker.build.count)
     points = maker.build.build()
     places = np.array([maker.places[k] for k in range(maker.build.count)])

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 
@@ -72,7 +73,13 @@ def _link(
     return Link(f"{part.role}_{name}", nodes, rest, stiff / rest, both)
 
 
-def tapes(part: SailPart) -> Iterator[Link]:
+@lru_cache(maxsize=64)
+def links(part: SailPart) -> tuple[Link, ...]:
+    """Return all pieces of tape and batten of a sail."""
+    return (*_tapes(part), *_battens(part))
+
+
+def _tapes(part: SailPart) -> Iterator[Link]:
     """Yield the tapes along luff, leech and foot, and the head's stiff edge."""
     last, top, stiff = part.columns - 1, part.rows - 1, part.cut.tape_stiffness
     for column in (0, last):
@@ -85,7 +92,7 @@ def tapes(part: SailPart) -> Iterator[Link]:
     yield _link(part, "tape", ((top, 0), (top, last)), HEADBOARD * stiff, both=True)
 
 
-def battens(part: SailPart) -> Iterator[Link]:
+def _battens(part: SailPart) -> Iterator[Link]:
     """Yield the battens' pieces, which push: they hold out the roach that the leech would fold."""
     for batten in part.cut.battens:
         row, inner = _batten_place(part, batten)
@@ -100,6 +107,7 @@ def _batten_place(part: SailPart, batten: Batten) -> Place:
     return row, inner
 
 
+@lru_cache(maxsize=64)
 def batten_bending(part: SailPart) -> list[tuple[int, int, float]]:
     """Return entries (row, column, value [N/m]) of the battens' bending stiffness on points."""
     entries: list[tuple[int, int, float]] = []
@@ -116,6 +124,7 @@ def batten_bending(part: SailPart) -> list[tuple[int, int, float]]:
     return entries
 
 
+@lru_cache(maxsize=32)
 def sail_cloth(parts: tuple[SailPart, ...], count: int) -> tuple[Membrane, FloatArray]:
     """Return the cloth of all sails as one membrane over all points, and its mass by point [kg].
 

@@ -1,29 +1,28 @@
 """What a little of each control, or of the boat's motion, does to a settled flight.
 
 The flight's unknowns q and a parameter p balance in R(q, p) = 0, so dq/dp = -J⁻¹ ∂R/∂p with the
-tangent J of the last Newton step: one factorisation serves every parameter.
+whole tangent J, the vortices' own shift included: one factorisation serves every parameter. What
+J leaves out, how the strips' stall changes with their width, one look at R there puts right.
 """
 
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from functools import lru_cache
 
 import numpy as np
 from scipy.linalg import lu_factor, lu_solve
 
 from luffwright.air.lattice import load_tangent
+from luffwright.air.slope import moved_vortices
 from luffwright.arrays import FloatArray
 from luffwright.frames import to_level
-from luffwright.sails.flight import Flight, FlightSolver, sail_lattice
+from luffwright.sails.flight import Flight, FlightSolver, Structure, sail_lattice
 from luffwright.sails.rigging import Mesh, rig
 
 PROBE = 1e-4
 """How far a parameter is moved to see the forces change [m, rad or m/s]: far below any step on
 deck, far above rounding."""
-ROUNDS = 3
-"""How often the answer is put right: the tangent holds the influence of one filament on another and
-leaves out that a pushed batten wants to fold, which leaves a fifth; each round leaves a fifth of
-what was left."""
 MOTIONS = ("speed", "heel", "leeway", "wind_angle")
 
 
@@ -108,33 +107,82 @@ def sensitivity(
     -------
     Sensitivity
     """
-    air = sail_lattice(flight.rigging.plan, mesh)
-    solver = FlightSolver(flight.rigging, air, flight.stream, flight.density)
-    body = solver.structure(flight.unknowns)
-    factors = lu_factor(body.stiffness - solver.on_unknowns(load_tangent(air, flight.flow)))
-    count = flight.rigging.sail_nodes
-    before = sail_wrench(flight.places[:count], flight.flow.node_force, flight.stream.heel)
-    unknowns, places, wrenches, pulls = [], [], [], []
-    for name in names:
-        other = _probed(flight, name, sheet_zero, mesh)
-        away = np.zeros_like(flight.unknowns)
-        for _ in range(ROUNDS + 1):
-            there = other.structure(flight.unknowns + PROBE * away)
-            force = other.flow(there.places[:count], flight.flow.strip.incidence).node_force
-            load = solver.sail_transposed @ (force - flight.flow.node_force).ravel()
-            away = away - lu_solve(factors, (there.forces - body.forces - load) / PROBE)
-        there = other.structure(flight.unknowns + PROBE * away)
-        force = other.flow(there.places[:count], flight.flow.strip.incidence).node_force
-        after = sail_wrench(there.places[:count], force, other.stream.heel)
-        unknowns.append(away)
-        places.append((there.places - body.places) / PROBE)
-        wrenches.append((after - before) / PROBE)
-        pulls.append((there.pulls - body.pulls) / PROBE)
+    answering = _answering(_Itself(flight), mesh)
+    found = [answering.to(name, sheet_zero) for name in names]
+    unknowns, places, wrenches, pulls = zip(*found, strict=True) if found else ((), (), (), ())
     return Sensitivity(
         names, np.array(unknowns), np.array(places).reshape(len(names), -1, 3),
         np.array(wrenches).reshape(len(names), 6),
         np.array(pulls).reshape(len(names), -1), flight.stream.leeway,
     )  # fmt: skip
+
+
+class _Itself:
+    """A flight known by its identity, to look up what was made of it."""
+
+    def __init__(self, flight: Flight) -> None:
+        self.flight = flight
+
+    def __hash__(self) -> int:
+        return id(self.flight)
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, _Itself) and self.flight is other.flight
+
+
+class _Answering:
+    """A settled flight with its factorised tangent: one serves every parameter."""
+
+    def __init__(self, flight: Flight, mesh: Mesh) -> None:
+        self.flight, self.mesh = flight, mesh
+        self.air = sail_lattice(flight.rigging.plan, mesh)
+        self.solver = FlightSolver(flight.rigging, self.air, flight.stream, flight.density)
+        self.body = self.solver.structure(flight.unknowns)
+        self.count = flight.rigging.sail_nodes
+        self.nodes = self.body.places[: self.count]
+        moved = moved_vortices(self.air, self.nodes, flight.flow, self.solver.water)
+        self.tangent = load_tangent(self.air, flight.flow, moved)
+        self.factors = lu_factor(self.body.stiffness - self.solver.on_unknowns(self.tangent))
+        self.wrench = sail_wrench(self.nodes, flight.flow.node_force, flight.stream.heel)
+
+    def to(self, name: str, sheet_zero: float) -> tuple[FloatArray, ...]:
+        """Return the change of unknowns, places, wrench and pulls by one unit of a parameter."""
+        flight, body, count = self.flight, self.body, self.count
+        other = _probed(flight, name, sheet_zero, self.mesh)
+        still = other.structure(flight.unknowns)
+        force = self._air(other, still)
+        away = self._step(still, force)
+        there = other.structure(flight.unknowns + PROBE * away)
+        force = self._air(other, there)
+        rest = self._step(there, force)
+        there = other.structure(flight.unknowns + PROBE * (away + rest))
+        shift = (self.solver.sail_matrix @ rest).ravel()
+        force = force + PROBE * (self.tangent @ shift).reshape(-1, 3)
+        after = sail_wrench(there.places[:count], force, other.stream.heel)
+        return (
+            away + rest,
+            (there.places - body.places) / PROBE,
+            (after - self.wrench) / PROBE,
+            (there.pulls - body.pulls) / PROBE,
+        )
+
+    def _air(self, other: FlightSolver, there: Structure) -> FloatArray:
+        """Return the air's force on the nodes of the probed boat, (n, 3) [N]."""
+        flow, nodes = self.flight.flow, there.places[: self.count]
+        if other.stream is self.flight.stream and np.array_equal(nodes, self.nodes):
+            return flow.node_force
+        return other.flow(nodes, flow.strip.incidence).node_force
+
+    def _step(self, there: Structure, force: FloatArray) -> FloatArray:
+        """Return the change of the unknowns that takes up what is out of balance, by the probe."""
+        load = self.solver.sail_transposed @ (force - self.flight.flow.node_force).ravel()
+        out = (there.forces - self.body.forces - load) / PROBE
+        return -np.asarray(lu_solve(self.factors, out, check_finite=False))
+
+
+@lru_cache(maxsize=4)
+def _answering(itself: _Itself, mesh: Mesh) -> _Answering:
+    return _Answering(itself.flight, mesh)
 
 
 def _probed(flight: Flight, name: str, sheet_zero: float, mesh: Mesh) -> FlightSolver:

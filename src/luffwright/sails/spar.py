@@ -8,7 +8,7 @@ at the stations.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cached_property, lru_cache
 
 import numpy as np
 from scipy.interpolate import CubicSpline
@@ -42,6 +42,7 @@ def _spline(foot: float, stations: FloatArray) -> CubicSpline:
     return CubicSpline(knots, values, bc_type="natural")
 
 
+@lru_cache(maxsize=32)
 def spar(mast: Mast) -> Spar:
     r"""Return the mast's stations and bending stiffness; the foot is a hinge.
 
