@@ -3,16 +3,22 @@
 from __future__ import annotations
 
 import copy
+import json
 import math
+import tempfile
+from pathlib import Path
 from typing import Any
 
-from hypothesis import given
+import pytest
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from luffwright.aboard.completed import completed
 from luffwright.aboard.convert import hull_of, sail_plan
 from luffwright.aboard.filling import NEEDED, given_keys
 from luffwright.aboard.fit import refuse_what_does_not_fit
+from luffwright.app.fly import fly
+from luffwright.app.request import Request
 from luffwright.sails.sheet_mark import neutral_lead
 from luffwright.water.estimate import righting_moment
 
@@ -90,3 +96,29 @@ def test_a_bigger_boat_of_the_same_shape_gets_bigger_gear(
     assert bigger.stays.forestay_wire_mm >= file.stays.forestay_wire_mm
     assert bigger.deck.headsail.sheet_mm >= file.deck.headsail.sheet_mm
     assert bigger.rig.bending_fore_aft_knm2 >= file.rig.bending_fore_aft_knm2
+
+
+@pytest.mark.slow
+@settings(max_examples=6)
+@given(twelve())
+def test_any_usual_boat_of_twelve_measurements_sails_to_windward(table: dict[str, Any]) -> None:
+    with tempfile.TemporaryDirectory() as folder:
+        path = Path(folder) / "any.toml"
+        path.write_text(as_toml(table), encoding="utf-8")
+        found = fly(Request(boat=str(path), wind_kn=12.0, angle_deg=50.0)).answer
+    assert found.status != "failed"
+    # Between a fifth and a half of the square root of g times the waterline.
+    top = math.sqrt(9.81 * table["hull"]["length_waterline_m"]) / 0.5144
+    assert 0.20 < found.boat.speed_kn / top < 0.50
+    assert found.boat.heel_deg < 35.0
+
+
+def as_toml(table: dict[str, Any], above: str = "") -> str:
+    """Return a table of numbers, words and tables as a boat file has it."""
+    own = [f"{key} = {json.dumps(it)}" for key, it in table.items() if not isinstance(it, dict)]
+    inner = [
+        f"[{above}{key}]\n{as_toml(it, f'{above}{key}.')}"
+        for key, it in table.items()
+        if isinstance(it, dict)
+    ]
+    return "\n".join([*own, *inner])

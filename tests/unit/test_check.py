@@ -233,3 +233,10 @@ def test_a_side_that_has_no_such_track_is_refused(
 ) -> None:
     with pytest.raises(BoatFileError, match=said):
         load_boat(changed(tmp_path, (old, new)))
+
+
+def test_who_still_has_to_measure_is_told_to_do_it_at_rest_and_to_stay_on_deck(
+    tern: Checked,
+) -> None:
+    assert any("Nobody needs to go aloft" in it.text for it in tern.findings)
+    assert not any("aloft" in it.text for it in check("marram").findings)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import tomllib
 from importlib import resources
 from pathlib import Path
@@ -136,6 +137,8 @@ def test_none_of_the_twelve_can_be_left_out(key: str) -> None:
     with pytest.raises(BoatFileError) as caught:
         completed(table)
     assert (caught.value.field, caught.value.limit) == (key, "must be given")
+    if key in NEEDED:
+        assert re.search(r": (from|along|across|hoist) ", caught.value.remedy)
 
 
 def test_what_is_given_is_never_filled_over() -> None:

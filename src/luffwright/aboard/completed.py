@@ -7,7 +7,8 @@ from typing import Any
 
 from pydantic import ValidationError
 
-from luffwright.aboard.filling import NEEDED, NEEDED_WORDS, Estimate, Page
+from luffwright.aboard.filling import NEEDED_WORDS, Estimate, Page
+from luffwright.aboard.measuring import TWELVE
 from luffwright.aboard.refusal import first_fault
 from luffwright.aboard.schema import BoatFile
 from luffwright.aboard.usual_deck import fill_deck
@@ -40,9 +41,13 @@ def completed(table: dict[str, Any]) -> Completed:
         if any(entry["type"] != "missing" for entry in fault.errors()):
             raise first_fault(fault, BoatFile) from None
     page = Page(table)
-    for key in (*NEEDED_WORDS, *NEEDED):
+    for key in NEEDED_WORDS:
         if not page.has(key):
             raise BoatFileError(key, "nothing", "must be given", "add it")
+    for it in TWELVE:
+        if not page.has(it.key):
+            remedy = f"{it.what}: {it.how}"
+            raise BoatFileError(it.key, "nothing", "must be given", remedy)
     for fill in (fill_hull, fill_rig, fill_stays, fill_sails, fill_deck):
         fill(page)
     try:

@@ -6,6 +6,8 @@ import copy
 from dataclasses import dataclass
 from typing import Any
 
+from luffwright.aboard.measuring import TWELVE
+
 GEOMETRY = "geometry of what is given"
 PRACTICE = "common practice, from memory"
 DELFT = "parent hull of the Delft series, Gerritsma and others 1981"
@@ -15,20 +17,7 @@ LOAD_FORMULA = "a deck-hardware maker's formula for sheet loads"
 STABILITY = "Delft stability formula 1992 (from memory), centre of weight assumed"
 
 NEEDED_WORDS = ("boat.name", "boat.kind", "rig.type")
-NEEDED = (
-    "hull.length_overall_m",
-    "hull.length_waterline_m",
-    "hull.beam_m",
-    "hull.draught_m",
-    "hull.displacement_kg",
-    "rig.i_m",
-    "rig.j_m",
-    "rig.p_m",
-    "rig.e_m",
-    "sails.headsail.luff_m",
-    "sails.headsail.luff_perpendicular_m",
-    "sails.headsail.leech_m",
-)
+NEEDED = tuple(it.key for it in TWELVE)
 """The twelve measurements that nothing can stand in for."""
 
 Value = Any

@@ -17,6 +17,51 @@ class Measure:
     how: str
 
 
+TWELVE = (
+    Measure(
+        "hull.length_overall_m", "length overall",
+        "from the papers, or along the quay from stem to stern",
+    ),
+    Measure(
+        "hull.length_waterline_m", "length of the waterline",
+        "from the papers, or the length overall less both overhangs by a plumb line",
+    ),
+    Measure("hull.beam_m", "greatest beam", "from the papers, or across the deck at the widest"),
+    Measure("hull.draught_m", "draught", "from the papers, or from waterline to keel ashore"),
+    Measure(
+        "hull.displacement_kg", "weight as she sails",
+        "from the papers with gear and crew added, or from the crane's scale",
+    ),
+    Measure(
+        "rig.i_m", "forestay above the deck (I)",
+        "hoist a tape on the headsail's halyard and read at the deck beside the mast",
+    ),
+    Measure(
+        "rig.j_m", "mast to forestay (J)",
+        "along the deck from the mast's front face to the forestay's fitting",
+    ),
+    Measure(
+        "rig.p_m", "mainsail's hoist (P)",
+        "hoist a tape on the main halyard and read at the boom's top",
+    ),
+    Measure(
+        "rig.e_m", "mainsail's foot (E)",
+        "along the boom from the mast's aft face to the band or the clew pulled out",
+    ),
+    Measure(
+        "sails.headsail.luff_m", "headsail's luff", "from head to tack, the sail laid out straight",
+    ),
+    Measure(
+        "sails.headsail.luff_perpendicular_m", "headsail's width (luff perpendicular)",
+        "from the clew square to the luff, the shortest way",
+    ),
+    Measure(
+        "sails.headsail.leech_m", "headsail's leech",
+        "from head to clew, the sail laid out straight",
+    ),
+)  # fmt: skip
+"""What nothing can stand in for, and how to come by it."""
+
 TRACK = (
     Measure(
         "deck.headsail.lead_front_aft_m", "front end of the car's track, from the mast",

@@ -178,6 +178,12 @@ def _notes(boat: Boat) -> list[Caution]:
             "knots take much of it. The maker's figures and a rigger stand above them.",
         )
     ]
+    if boat.estimates:
+        text = (
+            "Measure in the berth, in little wind, sails stowed and nothing under load. Nobody "
+            "needs to go aloft: hoist the tape on a halyard, with a line to pull it down again."
+        )
+        notes.append(Caution("note", text))
     if any(entry.key == CURVE for entry in boat.estimates):
         text = (
             "The righting levers are an estimate, good for heel under sail and for nothing else: "
