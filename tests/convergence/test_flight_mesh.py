@@ -54,15 +54,15 @@ def test_headsail_camber_low_and_middle_against_the_double_mesh() -> None:
 
 @pytest.mark.xfail(
     strict=True,
-    reason="at the top the headsail's camber differs by 0.6 % of the chord, where two panels span "
-    "the leech's hook; a mesh graded towards the leech is missing",
+    reason="at the top the headsail's camber differs by 0.5 % of the chord: the leech tape hooks a "
+    "strip of cloth narrower than a panel; a mesh graded towards the leech is missing",
 )
 def test_headsail_camber_at_the_top_against_the_double_mesh() -> None:
     assert apart(0)[0][2] < CAMBER
 
 
 @pytest.mark.xfail(
-    strict=True, reason="twist differs by 0.5, 1.0 and 1.4° low to top; chordwise panels, as above"
+    strict=True, reason="twist differs by 0.5, 1.0 and 1.4° low to top; the leech's hook, as above"
 )
 def test_headsail_twist_against_the_double_mesh() -> None:
     assert max(apart(0)[1]) < TWIST_DEG
@@ -70,17 +70,12 @@ def test_headsail_twist_against_the_double_mesh() -> None:
 
 @pytest.mark.xfail(
     strict=True,
-    reason="camber differs by 0.0, 0.3 and 1.8 % of the chord: between two battens the cloth "
+    reason="camber differs by 0.0, 0.6 and 2.0 % of the chord: between two battens the cloth "
     "scallops finer than the default mesh shows",
 )
 def test_mainsail_camber_against_the_double_mesh() -> None:
     assert max(apart(1)[0]) < CAMBER
 
 
-def test_mainsail_twist_low_and_middle_against_the_double_mesh() -> None:
-    assert max(apart(1)[1][:2]) < TWIST_DEG
-
-
-@pytest.mark.xfail(strict=True, reason="at the top twist differs by 1.1°, for the same battens")
-def test_mainsail_twist_at_the_top_against_the_double_mesh() -> None:
-    assert apart(1)[1][2] < TWIST_DEG
+def test_mainsail_twist_against_the_double_mesh() -> None:
+    assert max(apart(1)[1]) < TWIST_DEG

@@ -44,6 +44,9 @@ TOO_FAR = 0.1
 """A step cut to less than this share of itself leads nowhere."""
 LOST = 2
 """As many such steps one after the other and the balance is given up, for one held back more."""
+HELD_BACK = 2.5
+"""Least damping of an unknown [N/m per share of a node], before it is raised fourfold for another
+try."""
 NEAR = 3000.0
 """Out of balance by less than this [N], battens that push are followed exactly. Without, the last
 steps would each halve the error; far away, cloth taken for a strut would throw them off."""
@@ -319,7 +322,7 @@ class FlightSolver:
             tangent = seen.correct(self.air_tangent(flow))
             trial, body_new, count = self.settle(unknowns, body, load, tangent, mu, goal, inner)
             if count >= inner:
-                mu = 4.0 * max(mu, 10.0)
+                mu = 4.0 * max(mu, HELD_BACK)
                 if steps < limit - 1:
                     continue
             flow_new, load_new = self.air(body_new.places, flow.strip.incidence)
