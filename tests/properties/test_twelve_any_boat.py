@@ -38,10 +38,10 @@ def twelve(draw: st.DrawFn) -> dict[str, Any]:
     p = high * (draw(st.floats(0.85, 0.90)) if rig == "masthead" else draw(st.floats(0.98, 1.06)))
     luff = 0.94 * math.hypot(high, j)
     wide = j * draw(st.floats(0.92, 1.45) if rig == "masthead" else st.floats(0.92, 1.10))
-    # The clew stands 5 to 9 % of the height above the deck.
-    stay = math.hypot(high, j)
-    clew = draw(st.floats(0.055, 0.09)) * high
-    up = (clew - 0.2 + wide * j / stay) * stay / high
+    # The clew stands half a metre to a metre above the deck; the mast leans aft by 2 degrees.
+    lean = j + high * math.tan(math.radians(2.0))
+    stay = math.hypot(high, lean)
+    up = (draw(st.floats(0.5, 1.0)) - 0.2 + wide * lean / stay) * stay / high
     return {
         "boat": {"name": "Any", "kind": "catamaran" if two else "monohull"},
         "rig": {"type": rig, "i_m": high, "j_m": j, "p_m": p,

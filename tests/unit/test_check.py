@@ -15,6 +15,9 @@ from luffwright.aboard.filling import NEEDED
 from luffwright.app.check import Checked, check
 from luffwright.app.check_values import unit_of, values_of
 from luffwright.errors import BoatFileError
+from luffwright.sails.cut import moulded
+from luffwright.sails.placing import place_headsail
+from luffwright.sails.setting import Setting
 
 DEMO = resources.files("luffwright.aboard") / "demo"
 TERN = str(Path(__file__).parents[1] / "data" / "tern.toml")
@@ -42,9 +45,27 @@ def changed(folder: Path, *changes: tuple[str, str], boat: str = "marram") -> st
     return str(path)
 
 
-@pytest.mark.parametrize("name", [*boat_keys(), TERN])
+@pytest.mark.parametrize("name", boat_keys())
 def test_the_schools_boats_raise_no_warning(name: str) -> None:
     assert warnings(name) == []
+
+
+def test_a_boat_of_twelve_measurements_is_warned_of_her_estimated_wires_alone() -> None:
+    (text,) = warnings(TERN)
+    assert "not what is on yours" in text
+
+
+def test_a_clew_below_the_least_height_is_refused_where_the_sail_would_hang_it(
+    tmp_path: Path,
+) -> None:
+    # Marram's clew hangs 0.44 m above the lead; a leech 0.25 m longer lowers it by as much.
+    whole = load_boat("marram")
+    gear = whole.plan.headsail_gear
+    nodes = place_headsail(whole.plan, moulded(whole.plan.headsail, 5, 5), Setting())
+    above = float(nodes.reshape(5, 5, 3)[0, -1, 2]) - gear.track_front[2]
+    assert above == pytest.approx(0.44, abs=0.02)
+    with pytest.raises(BoatFileError, match=r"stands 0.1\d m above the lead; 0.30 is the least"):
+        load_boat(changed(tmp_path, ("leech_m = 12.35", "leech_m = 12.6")))
 
 
 @pytest.mark.parametrize(

@@ -10,7 +10,7 @@ from luffwright.aboard.convert import hull_of, sail_plan
 from luffwright.aboard.reefing import refuse_reefing
 from luffwright.aboard.schema import BoatFile
 from luffwright.errors import BoatFileError
-from luffwright.sails.cut import clew_place
+from luffwright.sails.placing import clew_at
 
 LUFF_OF_STAY = 0.985
 """The longest luff as a share of the stay: the rest is for the furler's drum and swivel."""
@@ -20,6 +20,8 @@ FOIL_SLACK_M = 0.1
 """How far keel or rudder may reach below the draught: boats float deeper than they were drawn."""
 CLEW_ABOVE_LEAD_M = 0.3
 """A clew that stands lower leaves the leech without pull."""
+HARD_IN = 0.25
+"""Angle of the headsail's foot to the middle line, sheeted hard [rad]."""
 
 
 def refuse_what_does_not_fit(file: BoatFile) -> None:
@@ -122,10 +124,9 @@ def _fit_mainsail(file: BoatFile) -> None:
 
 
 def _fit_clew(file: BoatFile) -> None:
-    gear, stay = file.deck.headsail, _stay(file)
-    u, v = clew_place(sail_plan(file).headsail)
-    along = gear.tack_above_deck_m + v * file.rig.i_m / stay
-    above = along - u * gear.tack_forward_m / stay - gear.lead_above_deck_m
+    plan = sail_plan(file)
+    clew = clew_at(plan, plan.headsail, HARD_IN)
+    above = float(clew[2]) - plan.headsail_gear.track_front[2]
     if above < CLEW_ABOVE_LEAD_M:
         _refuse("sails.headsail.leech_m", file.sails.headsail.leech_m,
                 f"the clew stands {above:.2f} m above the lead; {CLEW_ABOVE_LEAD_M:.2f} is the "

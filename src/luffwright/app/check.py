@@ -178,6 +178,12 @@ def _notes(boat: Boat) -> list[Caution]:
             "knots take much of it. The maker's figures and a rigger stand above them.",
         )
     ]
+    if not all(it.given for it in strengths_of(boat)):
+        text = (
+            "Where a size is estimated, it is what such a boat usually has and not what is on "
+            "yours: shares of a breaking load are no better than that until it is measured."
+        )
+        notes.append(Caution("warning", text))
     if boat.estimates:
         text = (
             "Measure in the berth, in little wind, sails stowed and nothing under load. Nobody "
