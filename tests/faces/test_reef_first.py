@@ -15,7 +15,8 @@ from luffwright.app.batch import as_text
 from luffwright.app.call import unpraised
 from luffwright.app.request import Request
 from luffwright.app.trim import trim
-from luffwright.faces.tables import fly_tables, trim_tables
+from luffwright.faces.tables import fly_tables
+from luffwright.faces.trim_tables import trim_tables
 
 REEF = Caution("warning", "Reef: take reef 1 first. She meets too much wind.")
 

@@ -16,7 +16,8 @@ from luffwright.app.answer import (
     Why,
     Worth,
 )
-from luffwright.faces.tables import boats_table, fly_tables, trim_tables
+from luffwright.faces.tables import boats_table, fly_tables
+from luffwright.faces.trim_tables import trim_tables
 
 # Words of the method that mean nothing on deck.
 FOREIGN = re.compile(r"vortex|lattice|membrane|residual|\ba0\b|camber|None|nan", re.IGNORECASE)

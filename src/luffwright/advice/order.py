@@ -23,6 +23,8 @@ AREA = ("reef", "main_furl", "furl")
 AS_MUCH = np.array([np.radians(1.0), np.radians(1.0), 0.01, 0.04])
 """What weighs the same: a degree of angle, a degree of twist, 1 % of depth (in thin sections it
 lifts as a degree does), and 4 % of draft."""
+LEAST_SEEN = 0.1
+"""What a tenth of its travel has to do, in these, for a control to be more than the last touch."""
 TELLS = float(np.radians(0.25))
 """Least change of the headsail's angle for which a sheet is touched again: five times what two
 solves of one state may differ by [rad]."""
@@ -70,20 +72,21 @@ def _work(found: Effects, entry: ControlTravel, sheet: ControlTravel | None) -> 
     name = entry.name
     disturbs = abs(float(found.of(name)[HEADSAIL, LOW, ANGLE]))
     with_it = 0.0 if sheet is None else found.sheet_with(name) * sheet.step / entry.step
-    return Work(name, _stage(found, name), with_it, disturbs)
+    tenth = 0.1 * (entry.high - entry.low) / entry.step
+    return Work(name, _stage(found, name, max(tenth, 1.0)), with_it, disturbs)
 
 
-def _stage(found: Effects, name: str) -> Stage:
+def _stage(found: Effects, name: str, per_reach: float) -> Stage:
     if name == "sheet":
         return "angle"
     weighed = np.abs(found.resheeted(name)) / AS_MUCH
-    parts = {
+    parts: dict[Stage, float] = {
         "angle": float(np.max(weighed[:, LOW, ANGLE])),
         "twist": float(np.max(weighed[:, TOP, TWIST])),
         "depth": float(np.max(weighed[:, :, [CAMBER, DRAFT]])),
     }
-    most = max(parts, key=lambda stage: parts[stage])
-    return next(stage for stage in STAGES if stage == most)
+    most = max(STAGES[1:], key=lambda stage: parts[stage])
+    return most if parts[most] * per_reach > LEAST_SEEN else "depth"
 
 
 @dataclass(frozen=True)

@@ -24,7 +24,7 @@ from luffwright.sails.setting import Setting
 from luffwright.water.equilibrium import HIGH, LOW, Balanced, Course, Guide, balance
 from luffwright.water.sums import Waters, sail_sums, turn_sums
 
-OVERLOAD_PRICE = 3.0
+OVERLOAD_PRICE = 1.0
 """What is paid for a limit that is passed: shares of the aim for a share of the limit."""
 FORGIVEN = 0.005
 """How far a limit may be passed without a price [its share]: less than two solves of one state may

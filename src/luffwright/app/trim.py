@@ -3,13 +3,18 @@
 from __future__ import annotations
 
 import time
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 import numpy as np
 
+from luffwright.advice.easy import RangeTask
+from luffwright.advice.effects import Effects, effects
 from luffwright.advice.load_limit import GREATEST_SHARE
-from luffwright.advice.search import Found, best_setting
-from luffwright.advice.task import Goal, HeldTask, Limits, Reached, SailingTask, Task
+from luffwright.advice.look_again import look_again
+from luffwright.advice.order import Work, order_of_work, steps_between
+from luffwright.advice.search import PRESSED, Found, best_setting
+from luffwright.advice.task import TURN, Goal, HeldTask, Limits, Reached, SailingTask, Task
+from luffwright.advice.worth import Lie, StepWorth, worth_of
 from luffwright.app.anchor import helm_anchor
 from luffwright.app.answer import Method, Search, TrimAnswer, Trimmed, Why, Worth
 from luffwright.app.call import unpraised
@@ -20,9 +25,22 @@ from luffwright.app.reef import reefed, too_much_sail
 from luffwright.app.reef_words import limit_why, table_why
 from luffwright.app.report import fly_answer, sail_names
 from luffwright.app.request import Request
-from luffwright.sails.measure import track_forces
+from luffwright.app.trim_range import in_wind, range_task, range_why, with_range
+from luffwright.app.trim_words import (
+    effect_words,
+    loss_words,
+    step_words,
+    with_sheet,
+    worth_told,
+)
+from luffwright.app.trim_work import (
+    LEAVE_IT_BELOW,
+    again_words,
+    as_it_stands,
+    nothing_to_gain,
+    walk,
+)
 from luffwright.sails.setting import CONTROL_UNITS, Setting
-from luffwright.units import to_knots
 from luffwright.water.estimate import righting_moment
 
 HEEL_LIMIT_DEG = 20.0
@@ -31,13 +49,23 @@ CATAMARAN_SHARE = 0.5
 in the absence of the maker's reefing table."""
 KEEL_CENTRE = 0.4
 """Depth of the keel's force as a share of the draught: estimate of our own."""
-WORK_ORDER = (
-    "reef", "main_furl", "furl", "sheet", "traveller", "mainsheet", "lead", "lead_out",
-    "clew_hole", "vang", "halyard", "backstay", "outhaul", "cunningham",
-)  # fmt: skip
-"""Area, then angle, then twist, then depth and draft."""
-LEAVE_IT_BELOW = 0.01
+POLISHED = 2
+"""How often a neighbour that beats the best place is gone to."""
 NOT_COMPUTED = ("worth.loss_down_kn", "worth.loss_up_kn", "worth.minutes_per_hour")
+
+
+@dataclass(frozen=True)
+class Best:
+    """The best setting found: its state, the `worth` of a step of each control, what each does
+    (`found`) and their `work` in order, the climb that led there, and how many were flown.
+    """
+
+    state: Reached
+    search: Found
+    worth: tuple[StepWorth, ...]
+    effects: Effects | None
+    work: tuple[Work, ...]
+    flown: int
 
 
 def moment_limit(asked: Question) -> tuple[float, str]:
@@ -112,73 +140,49 @@ def _limit_words(asked: Question, task: HeldTask | SailingTask) -> tuple[tuple[s
     )
 
 
-def _changed(asked: Question, end: Setting) -> tuple[str, ...]:
-    """Return the controls that move by a mark or more, in the order of work."""
-    moved = []
-    for name in WORK_ORDER:
-        steps = {entry.name: entry.step for entry in asked.boat.plan.controls}
-        if name in steps:
-            change = end.value(name) - asked.setting.value(name)
-            if abs(change) > 0.5 * steps[name]:
-                moved.append(name)
-    return tuple(moved)
+def best_of(task: Task, start: Setting, angle: float, *, turns: bool) -> Best:
+    """Return the best setting, what each control is worth there and what it does.
 
+    A neighbour one step off that beats the best place by more than can be told is gone to.
 
-def _walk(
-    task: HeldTask | SailingTask,
-    asked: Question,
-    start: Reached,
-    end: Reached,
-    order: tuple[str, ...],
-) -> tuple[Why, ...]:
-    """Return what each step brings when the changes are made one after the other."""
-    out, now = [], start
-    for name in order:
-        here = now.flight.setting
-        there = end.flight.setting.value(name)
-        then = task.sail(here.changed(**{name: there}), now.value("wind_angle"), now)
-        move = asked.boat.marks[name].move(here.value(name), there)
-        gain = "the sails do not settle on the way; its own worth is not told"
-        if then.settled and now.settled:
-            gain = _gain(task, now, then)
-        out.append(Why(name, f"{move}: {gain}"))
-        now = then
-    return tuple(out)
+    Parameters
+    ----------
+    task : Task
+    start : Setting
+    angle : float
+        Bow to true wind. [rad]
+    turns : bool
+        Whether the course is searched too.
 
-
-def _gain(task: HeldTask | SailingTask, now: Reached, then: Reached) -> str:
-    """Return what a step brings, with its amounts."""
-    if isinstance(task, HeldTask):
-        drives = [float(track_forces(it.flight)[:, 0].sum()) for it in (now, then)]
-        gain = 100.0 * (drives[1] / max(drives[0], 1.0) - 1.0)
-        press = 100.0 * float(task.used(then)[0] / max(float(task.used(now)[0]), 1e-6) - 1.0)
-        return f"drive {gain:+.1f} %, heeling moment {press:+.1f} %"
-    boats = [it.boat for it in (now, then) if it.boat is not None]
-    speeds = [to_knots(task.made_good(boat)) for boat in boats]
-    heels = [float(np.degrees(boat.flight.stream.heel)) for boat in boats]
-    return f"{_more(speeds[1] - speeds[0], 'kn', 'faster', 'slower', 2)}, " + _more(
-        heels[1] - heels[0], "°", "more heel", "less heel", 1
-    )
-
-
-def _more(change: float, unit: str, up: str, down: str, digits: int) -> str:
-    size = f"{abs(change):.{digits}f}"
-    if float(size) == 0.0:
-        return f"no {up}"
-    gap = "" if unit == "°" else " "
-    return f"{size}{gap}{unit} {up if change > 0.0 else down}"
-
-
-def _leave_it(task: Task, start: Reached, found: Found) -> bool:
-    """Return whether all changes together bring less than one per cent."""
-    gain = found.merit - task.merit(start)
-    return start.settled and gain < LEAVE_IT_BELOW * abs(task.merit(start))
+    Returns
+    -------
+    Best
+    """
+    found = best_setting(task, start, angle, turns=turns)
+    state, flown, over = found.state, found.evaluations, found.over
+    worth: tuple[StepWorth, ...] = ()
+    if not (state.settled and over.names):
+        return Best(state, found, worth, None, (), flown)
+    slopes = task.slopes(state, over.names)
+    for _ in range(0 if isinstance(task, HeldTask) else POLISHED):
+        around = worth_of(task, state, Lie(over.names, slopes, found.peak.bend))
+        worth, flown = around.worth, flown + around.flown
+        if around.better is None:
+            break
+        state, slopes = around.better, task.slopes(around.better, over.names)
+    controls = [k for k, name in enumerate(over.names) if name != TURN.name]
+    names = tuple(over.names[k] for k in controls)
+    done = effects(state.flight, names, slopes.places[controls], over.steps[controls])
+    return Best(state, found, worth, done, order_of_work(done, task.free), flown)
 
 
 def trim(request: Request) -> Trimmed:
     """Return the setting that sails best: most speed, made good where no course is given.
 
-    With the speed held: the setting with the most drive at it.
+    With the speed held: the setting with the most drive at it. With a range of wind: the best mean
+    speed at its ends and middle, limits held where it is strongest. With `aim` easy: the same
+    within 15° of heel, 3° of helm and 70 % of the heeling moment, over a fifth less to a quarter
+    more wind unless a range is given.
 
     Parameters
     ----------
@@ -195,34 +199,125 @@ def trim(request: Request) -> Trimmed:
         Where a field cannot be used, or no boat could sail it.
     """
     began = time.perf_counter()
-    asked = question(request)
-    task, angle = task_of(asked), asked.stream.wind_angle
-    turns = isinstance(task, SailingTask) and task.goal != "speed"
-    start = task.sail(asked.setting, angle, None)
-    found = best_setting(task, reefed(asked), angle, turns=turns)
-    leave = bool(request.controls) and _leave_it(task, start, found)
-    leave = leave and not too_much_sail(asked, asked.setting)
-    end = start if leave else found.state
-    order = () if leave else _changed(asked, end.flight.setting)
-    why = () if leave else _walk(task, asked, start, end, order)
-    pressed = limit_why(asked, found.used, found.flight, _limit_words(asked, task))
-    why = (*table_why(asked, end.flight.setting), *pressed, *why)
+    asked = question(with_range(request))
+    single = task_of(asked)
+    task: Task = single
+    if asked.request.range_kn is not None and isinstance(single, SailingTask):
+        task = range_task(asked, single)
+    turns = isinstance(single, SailingTask) and single.goal != "speed"
+    strongest = in_wind(asked, asked.request.range_kn[1]) if asked.request.range_kn else asked
+    best = best_of(task, reefed(strongest), asked.stream.wind_angle, turns=turns)
+    left = as_it_stands(task, asked, turns=turns) if request.controls else None
+    told = _told(asked, task, best, left)
+    end = left if told.leave_it and left is not None else best.state
+    why = (*_limits(asked, single, task, best), *table_why(asked, end.flight.setting), *told.why)
     asked = replace(asked, flags=tuple(it for it in asked.flags if not turns or "angle" not in it))
     base = fly_answer(asked, end.flight, end.boat)
-    worth = {
-        entry.name: Worth(entry.step, CONTROL_UNITS[entry.name], None, None, None)
-        for entry in task.free
-    }
     seconds = time.perf_counter() - began
-    search = Search(found.evaluations + len(order) + 1, seconds, from_table=False)
+    search = Search(best.flown + told.flown, seconds, from_table=False)
     answer = TrimAnswer(
         base.status, base.reason, base.conditions, base.boat, base.controls, base.sails,
-        base.stays, base.loads, base.cautions, _method(base.method),
-        worth, order, leave, why, search,
+        base.stays, base.loads, base.cautions, _method(base.method, best),
+        _worth(task, best), told.order, told.leave_it, why, search,
     )  # fmt: skip
     return Trimmed(unpraised(answer), picture(asked, end.flight, sail_names(asked.boat)))
 
 
-def _method(base: Method) -> Method:
+@dataclass(frozen=True)
+class Told:
+    """What the crew is told to do."""
+
+    order: tuple[str, ...]
+    leave_it: bool | str
+    why: tuple[Why, ...]
+    flown: int = 0
+
+
+def _told(asked: Question, task: Task, best: Best, left: Reached | None) -> Told:
+    """Return the order of work: all controls, or the changes from how they stand."""
+    if left is None:
+        order = tuple(it.control for it in best.work)
+        return Told(order, leave_it=False, why=_reasons(asked, best))
+    if not too_much_sail(asked, asked.setting) and nothing_to_gain(task, left, best.state):
+        again = _again(task, left, best)
+        return Told((), again or True, (), 0 if again is None else 2)
+    steps = steps_between(task.plan, best.work, asked.setting, best.state.flight.setting)
+    peak = best.search.peak if TURN.name in best.search.over.names else None
+    made = walk(task, asked, left, steps, peak)
+    order = tuple(it.control for it in made)
+    gains = tuple(Why(it.control, f"{it.move}: {it.gain}") for it in made)
+    reasons = tuple(it for it in _reasons(asked, best) if it.control in order)
+    return Told(order, leave_it=False, why=(*gains, *reasons), flown=len(made) + 1)
+
+
+def _again(task: Task, left: Reached, best: Best) -> str | None:
+    """Return the winds in which to look again, where they are near."""
+    if not isinstance(task, SailingTask) or best.search.peak.bend is None:
+        return None
+    found = look_again(task, left, best.search.over, best.search.peak.bend, LEAVE_IT_BELOW)
+    return again_words(found)
+
+
+def _reasons(asked: Question, best: Best) -> tuple[Why, ...]:
+    """Return what a step of each control does and what it would lose, in the order of work."""
+    if best.effects is None:
+        return ()
+    worth = {it.control: it for it in best.worth}
+    setting, out = best.state.flight.setting, []
+    for it in best.work:
+        text = _reason(asked, best.effects, it, worth.get(it.control), setting)
+        out += [Why(it.control, text)] if text else []
+    return tuple(out)
+
+
+def _reason(
+    asked: Question, found: Effects, work: Work, worth: StepWorth | None, setting: Setting
+) -> str:
+    name = work.control
+    if name not in found.names:
+        return ""
+    travel = asked.boat.travel(name, "controls")
+    step = travel.step if worth is None else worth.step
+    step = -step if setting.value(name) + step > travel.high + 1e-9 else step
+    does = effect_words(asked, found, name, step / travel.step)
+    parts = []
+    if does:
+        move = step_words(asked.boat.marks[name], setting.value(name), step)
+        parts.append(f"{move}{with_sheet(asked, work, step, setting)} {does}")
+    if worth is not None:
+        parts.append(loss_words(asked, worth, setting))
+    # What comes after the colon is left out where no gain is to be told.
+    return ": ".join(parts)
+
+
+def _limits(
+    asked: Question, single: HeldTask | SailingTask, task: Task, best: Best
+) -> tuple[Why, ...]:
+    """Return which limits hold the setting back, and what a range means."""
+    out: tuple[Why, ...] = ()
+    if isinstance(task, RangeTask):
+        out = (range_why(asked, task, best.state),)
+        single = task.winds[-1]
+    used = task.used(best.state)
+    if np.any(used > PRESSED):
+        out = (*out, *limit_why(asked, used, best.state.flight, _limit_words(asked, single)))
+    return out
+
+
+def _worth(task: Task, best: Best) -> dict[str, Worth]:
+    """Return the worth of every free control in the order of work; unknown where not computed."""
+    aim = task.aim(best.state) if best.worth else 0.0
+    told = {it.control: worth_told(it, aim) for it in best.worth}
+    names = dict.fromkeys((*(it.control for it in best.work), *(it.name for it in task.free)))
+    steps = {entry.name: entry.step for entry in task.free}
+    return {
+        name: told.get(name, Worth(steps[name], CONTROL_UNITS[name], None, None, None))
+        for name in names
+    }
+
+
+def _method(base: Method, best: Best) -> Method:
     """Return a flight's method, with what the search does not compute beside it."""
+    if best.worth:
+        return base
     return replace(base, not_computed=(*base.not_computed, *NOT_COMPUTED))

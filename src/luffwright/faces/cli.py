@@ -20,7 +20,8 @@ from luffwright.app.batch import as_text, asked, run_batch
 from luffwright.app.request import Request
 from luffwright.errors import InputError
 from luffwright.faces.refusal import NOT_SETTLED, say, spoken
-from luffwright.faces.tables import boats_table, fly_tables, trim_tables
+from luffwright.faces.tables import boats_table, fly_tables
+from luffwright.faces.trim_tables import trim_tables
 
 app = typer.Typer(
     help="How to set the sails of a cruising boat, computed from cloth, ropes and air.",
@@ -55,6 +56,10 @@ SetAt = Annotated[
 HoldAt = Annotated[
     list[str] | None,
     typer.Option("--hold", metavar="NAME=VALUE", help="A control that must stay there."),
+]
+Aim = Annotated[str | None, typer.Option(metavar="A", help="fast or easy (small heel and helm).")]
+WindRange = Annotated[
+    str | None, typer.Option("--range", metavar="KN-KN", help="One setting from - to, as 8-14.")
 ]
 Tack = Annotated[str | None, typer.Option(metavar="SIDE", help="starboard or port.")]
 AsJson = Annotated[bool, typer.Option("--json", help="Print the whole answer as JSON.")]
@@ -110,6 +115,8 @@ def trim_command(  # noqa: PLR0913  # an option is an argument
     set_at: SetAt = None,
     hold: HoldAt = None,
     tack: Tack = None,
+    aim: Aim = None,
+    wind_range: WindRange = None,
     as_json: AsJson = False,
     svg: SvgFile = None,
 ) -> int:
@@ -119,7 +126,7 @@ def trim_command(  # noqa: PLR0913  # an option is an argument
         "apparent_wind_kn": apparent_wind, "apparent_angle_deg": apparent_angle,
         "speed_kn": speed, "heel_deg": heel, "leeway_deg": leeway, "tack": tack,
     }  # fmt: skip
-    request = _request(boat, fields, set_at, hold)
+    request = _request(boat, {**fields, "aim": aim, **_range(wind_range)}, set_at, hold)
     from luffwright.app.trim import trim  # noqa: PLC0415  # as in fly_command
 
     with Console(stderr=True).status("Trying settings …"):
@@ -202,9 +209,19 @@ def _draw(answer: FlyAnswer, picture: BoatPicture | None, svg: Path) -> None:
         raise InputError("--svg", svg, limit, "name a file in a folder that exists") from None
 
 
+def _range(text: str | None) -> dict[str, list[str]]:
+    """Return the range of wind that a text such as `8-14` gives."""
+    if text is None:
+        return {}
+    low, dash, high = text.replace("–", "-").partition("-")
+    if not (low.strip() and dash and high.strip()):
+        raise InputError("--range", text, "must be from-to", "write --range 8-14")
+    return {"range_kn": [low.strip(), high.strip()]}
+
+
 def _request(
     boat: str,
-    fields: Mapping[str, str | None],
+    fields: Mapping[str, str | list[str] | None],
     set_at: list[str] | None,
     hold: list[str] | None,
 ) -> Request:
