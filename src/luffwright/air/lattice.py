@@ -147,8 +147,9 @@ class Flow:
     """The solved flow about given nodes.
 
     `circulation` per ring [m²/s]; `strip` the state of each strip; `leg_*` filaments with their
-    strength, local velocity and force [N]; `influence` (leg, ring, 3) and the factors serve the
-    flight's tangent; `node_force` [N] is all air load by node.
+    strength, local velocity and force [N]; `influence` (control points, then
+    legs; ring, 3) and the factors serve the flight's tangent; `node_force` [N] is all air load by
+    node.
     """
 
     circulation: FloatArray
@@ -157,7 +158,7 @@ class Flow:
     leg_end: FloatArray
     leg_strength: FloatArray
     leg_velocity: FloatArray
-    leg_influence: FloatArray
+    influence: FloatArray
     leg_force: FloatArray
     node_force: FloatArray
     control_velocity: FloatArray
@@ -194,6 +195,42 @@ def _unit(vectors: FloatArray) -> FloatArray:
     return vectors / np.maximum(np.linalg.norm(vectors, axis=1, keepdims=True), 1e-12)
 
 
+def felt(
+    mesh: Lattice, nodes: FloatArray, onset: Onset, water: Water,
+    core: tuple[float, float] = CORE,
+) -> FloatArray:  # fmt: skip
+    """Return the velocity at control points, then legs, by each ring of unit circulation.
+
+    Parameters
+    ----------
+    mesh : Lattice
+    nodes : (n, 3) array
+        Nodes of all sails. Frame: boat. [m]
+    onset : callable
+        The wakes run along it. [m/s]
+    water : Water
+        The mirror.
+    core : (float, float)
+        Core radius of filaments felt by their own sail and by the others. [m]
+
+    Returns
+    -------
+    (points, rings, 3) array
+        [1/m]
+    """
+    lines = mesh.lines
+    corner = corners(mesh, nodes, water)
+    start, end, rays = corner[lines.start], corner[lines.end], corner[lines.ray_start]
+    points = np.vstack([mesh.control @ nodes, 0.5 * (start + end)])
+    out: FloatArray = lattice_influence(
+        points, np.concatenate([mesh.control_owner, lines.owner]),
+        start, end, lines.owner, lines.ring, lines.share,
+        rays, _unit(onset(rays)), lines.ray_owner, lines.ray_ring, lines.ray_share,
+        water.up, water.present, core[0] ** 2, core[1] ** 2, mesh.rings,
+    )  # fmt: skip
+    return out
+
+
 def solve_flow(  # noqa: PLR0913 - one argument for each physical input
     mesh: Lattice,
     nodes: FloatArray,
@@ -204,6 +241,7 @@ def solve_flow(  # noqa: PLR0913 - one argument for each physical input
     stalling: bool = True,
     first: FloatArray | None = None,
     core: tuple[float, float] = CORE,
+    influence: FloatArray | None = None,
 ) -> Flow:
     """Return circulations and forces of all sails at fixed shape.
 
@@ -227,6 +265,8 @@ def solve_flow(  # noqa: PLR0913 - one argument for each physical input
         Incidence parameter of each strip to start from. [rad]
     core : (float, float)
         Core radius of filaments felt by their own sail and by the others. [m]
+    influence : array, optional
+        From `felt` at the same nodes, whose wakes are then kept. [1/m]
 
     Returns
     -------
@@ -241,14 +281,9 @@ def solve_flow(  # noqa: PLR0913 - one argument for each physical input
     control = mesh.control @ nodes
     start, end = corner[lines.start], corner[lines.end]
     middle = 0.5 * (start + end)
-    rays = corner[lines.ray_start]
-    along = _unit(onset(rays))
-    influence = lattice_influence(
-        np.vstack([control, middle]), np.concatenate([mesh.control_owner, lines.owner]),
-        start, end, lines.owner, lines.ring, lines.share,
-        rays, along, lines.ray_owner, lines.ray_ring, lines.ray_share,
-        water.up, water.present, core[0] ** 2, core[1] ** 2, mesh.rings,
-    )  # fmt: skip
+    along = _unit(onset(corner[lines.ray_start]))
+    if influence is None:
+        influence = felt(mesh, nodes, onset, water, core)
     chordwise, spanwise = mesh.chordwise @ nodes, mesh.spanwise @ nodes
     normal = np.cross(chordwise, spanwise)
     stream = onset(control)
@@ -257,15 +292,14 @@ def solve_flow(  # noqa: PLR0913 - one argument for each physical input
     geometry = strip_geometry(mesh.strips, nodes, stream, normal, spanwise)
     strip = solve_strips(mesh.strips, geometry, matrix, wash, stalling=stalling, first=first)
     circulation = strip.circulation
-    leg_influence = influence[mesh.rings :]
-    velocity = onset(middle) + circulation @ leg_influence
+    velocity = onset(middle) + circulation @ influence[mesh.rings :]
     padded = np.append(circulation, 0.0)
     strength = np.sum(lines.share * padded[lines.ring], axis=1)
     force = density * strength[:, None] * np.cross(velocity, end - start) * lines.loaded[:, None]
     drag = strip.drag_area[:, None] * 0.5 * density * geometry.speed[:, None] * geometry.stream
     node_force = mesh.to_node @ force + mesh.strips.spread @ drag
     return Flow(
-        circulation, strip, start, end, strength, velocity, leg_influence, force, node_force,
+        circulation, strip, start, end, strength, velocity, influence, force, node_force,
         stream + circulation @ influence[: mesh.rings],
         chordwise, spanwise, along, density,
     )  # fmt: skip
@@ -306,7 +340,7 @@ def load_tangent(mesh: Lattice, flow: Flow, moved: Moved | None = None) -> Float
     pull = flow.density * flow.leg_strength
     by_ring = load_by_ring(
         *links.leg, pull, reach, flow.density * np.cross(flow.leg_velocity, reach),
-        flow.leg_influence, lines.ring, lines.share,
+        flow.influence[mesh.rings :], lines.ring, lines.share,
     ).reshape(3 * count, mesh.rings)  # fmt: skip
     turned = -np.eye(mesh.rings)
     response = flow.strip.respond(turned)

@@ -15,7 +15,7 @@ import numpy as np
 from scipy.interpolate import CubicSpline
 from scipy.special import ndtr
 
-from luffwright.air.lattice import Flow, Lattice, Water, solve_flow
+from luffwright.air.lattice import Flow, Lattice, Water, felt, solve_flow
 from luffwright.air.stall import LEECH_SEPARATED, LEEWARD_STALLS, LUFF_LIFTS, separation
 from luffwright.air.stream import Stream
 from luffwright.arrays import FloatArray
@@ -204,16 +204,21 @@ def _lattice(flight: Flight) -> Lattice:
 
 
 def _sides(
-    flight: Flight, onset: Onset, nodes: FloatArray, first: tuple[FloatArray, FloatArray]
-) -> tuple[Flow, Flow]:
-    """Return the flows ahead and aft of the mean wind, from incidences to start with [rad]."""
+    flight: Flight, onset: Onset, nodes: FloatArray, first: tuple[FloatArray, FloatArray],
+    influence: FloatArray,
+) -> tuple[Flow, Flow]:  # fmt: skip
+    """Return the flows ahead and aft of the mean wind, from incidences to start with [rad].
+
+    The wakes keep to the mean wind, as the influence of the flow between has them.
+    """
     mesh, water = _lattice(flight), Water(onset.stream.up)
     ahead, aft = (
         solve_flow(
-            mesh, nodes, onset.swung(side * ACROSS[0], 0.0), water, flight.density, first=start
+            mesh, nodes, onset.swung(side * ACROSS[0], 0.0), water, flight.density, first=start,
+            influence=influence,
         )
         for side, start in zip((-1.0, 1.0), first, strict=True)
-    )
+    )  # fmt: skip
     return ahead, aft
 
 
@@ -226,7 +231,7 @@ def _swung(flight: Flight, onset: Onset) -> tuple[Flow, ...]:
     if not np.any(onset.turn > 0.0):
         return ()
     still = flight.flow.strip.incidence
-    return _sides(flight, onset, _nodes(flight), (still, still))
+    return _sides(flight, onset, _nodes(flight), (still, still), flight.flow.influence)
 
 
 def _rushing(flight: Flight, onset: Onset) -> FloatArray:
@@ -304,7 +309,8 @@ def mean_changes(
         if name in MOTIONS:
             stream = replace(stream, **{name: getattr(stream, name) + PROBE})
         there = nodes + PROBE * known.places[k][: len(nodes)]
-        moved = _sides(flight, onset_of(stream), there, first)
+        influence = felt(_lattice(flight), there, stream, Water(stream.up))
+        moved = _sides(flight, onset_of(stream), there, first, influence)
         for flow, was in zip(moved, before, strict=True):
             now = sail_wrench(there, flow.node_force, stream.heel)
             wrench[k] += ACROSS[1] * (now - was) / PROBE
