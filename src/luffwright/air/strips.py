@@ -12,7 +12,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 import numpy as np
-from scipy.linalg import lu_factor, lu_solve
+from scipy.linalg.lapack import dgetrf, dgetrs
 
 from luffwright.air.lattice_mesh import SheetMesh
 from luffwright.air.stall import drag_coefficients, drag_slopes, lift_ratios, separation
@@ -222,10 +222,10 @@ class StripState:
         """Return the change of all circulations [m²/s] for changes of wash, (rings, m) [m³/s]."""
         slopes = self.slopes
         if slopes is None:
-            return np.asarray(lu_solve(self.factors, wash, check_finite=False))
+            return _through(self.factors, wash)
         # In Fortran's order, as LAPACK wants it.
         stopped = np.asarray(slopes.relieved(wash), order="F")
-        direct = lu_solve(self.factors, stopped, overwrite_b=True, check_finite=False)
+        direct = _through(self.factors, stopped)
         met = self.gather @ wash - self.between @ direct
         return np.asarray(direct + slopes.soften @ np.linalg.solve(slopes.close, met))
 
@@ -258,6 +258,12 @@ class StripState:
         change = by_incidence[:, None] * facing + by_camber[:, None] * camber
         change += by_lift[:, None] * attached
         return np.asarray((geometry.chord * geometry.height)[:, None] * change)
+
+
+def _through(factors: tuple[FloatArray, IntArray], right: FloatArray) -> FloatArray:
+    """Return the solution for factors that LAPACK made."""
+    found, _ = dgetrs(*factors, right)
+    return np.asarray(found)
 
 
 def _facing(incidence: FloatArray, sense: FloatArray) -> tuple[FloatArray, FloatArray]:
@@ -346,14 +352,15 @@ class _Balance:
             blocks = columns.reshape(*self.shape, *self.shape)
             each = np.arange(self.strips.count)
             blocks[each, :, each, :] += more[:, None, None] * self.own.transpose(0, 2, 1)
-        return lu_factor(columns.T, overwrite_a=True, check_finite=False)
+        factors, pivots, _ = dgetrf(columns.T, overwrite_a=True)
+        return factors, pivots
 
     def attempt(self, incidence: FloatArray, *, stalling: bool = True) -> _Trial:
         """Return the circulations at given incidences."""
         facing, slope = _facing(self.strips.blend @ incidence, self.geometry.sense)
         ratio, by_incidence, by_camber = lift_ratios(facing, self.camber)
         factors = self.factors(1.0 / ratio - 1.0 if stalling else None)
-        circulation = lu_solve(factors, self.wash, check_finite=False)
+        circulation = _through(factors, self.wash)
         met = self.met - self.between @ circulation
         return _Trial(
             incidence,
@@ -370,9 +377,7 @@ class _Balance:
         """Return the slopes at a trial."""
         pressed = np.einsum("spq,sq->sp", self.own, trial.circulation.reshape(self.shape))
         pushed = pressed[:, :, None] * (trial.steep[:, None] * trial.turn)[:, None, :]
-        soften = lu_solve(
-            trial.factors, pushed.reshape(-1, len(pressed)), overwrite_b=True, check_finite=False
-        )
+        soften = _through(trial.factors, pushed.reshape(-1, len(pressed)))
         close = np.eye(len(pressed)) + self.between @ soften
         return StripSlopes(pressed, trial.steep, trial.bent, trial.turn, self.bend, soften, close)
 
