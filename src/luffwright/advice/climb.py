@@ -103,7 +103,21 @@ def ground(task: Task, *, turns: bool, fixed: tuple[str, ...] = ()) -> Ground:
 def moved(
     task: Task, state: Reached, over: Ground, moves: FloatArray, known: Slopes | None
 ) -> Reached:
-    """Return the state after moves [steps], solved from where the slopes lead, if there are any."""
+    """Return the state after moves, solved from where the slopes lead, if there are any.
+
+    Parameters
+    ----------
+    task : Task
+    state : Reached
+    over : Ground
+    moves : (n,) array
+        Of what moves there. [steps]
+    known : Slopes, optional
+
+    Returns
+    -------
+    Reached
+    """
     by = moves * over.steps
     target = {name: state.value(name) + float(it) for name, it in zip(over.names, by, strict=True)}
     angle = target.pop(TURN.name, state.value(TURN.name))
@@ -122,7 +136,7 @@ def climb(task: Task, state: Reached, over: Ground, *, bend: FloatArray | None =
     state : Reached
     over : Ground
     bend : (n, n) array, optional
-        Of the hill, from a climb nearby.
+        Of the hill, from a climb nearby. [the aim's unit by steps squared]
 
     Returns
     -------
@@ -204,4 +218,6 @@ def settle_on_marks(task: Task, peak: Peak, over: Ground) -> Reached:
     # The sails have let go on the way, as they would for a crew in a hurry: by halves, or anew.
     half = moved(task, state, over, 0.5 * moves, known)
     tries = [found, moved(task, half, over, 0.5 * moves, None)]
-    return max(tries, key=task.merit)
+    best = max(tries, key=task.merit)
+    # Between marks she still sails: the nearest marks are told then.
+    return best if best.settled else state

@@ -12,13 +12,17 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from luffwright.advice.task import NEVER, Limits, Reached, SailingTask, Slopes
+from luffwright.advice.climb import climb, ground
+from luffwright.advice.search import AREA_CONTROLS, Found, best_setting, found_at, highest
+from luffwright.advice.task import NEVER, TURN, Limits, Reached, SailingTask, Slopes
 from luffwright.arrays import FloatArray
 from luffwright.sails.plan import ControlTravel, SailPlan
 from luffwright.sails.setting import Setting
 
-EASY_HEEL = float(np.radians(15.0))
+EASY_HEEL = float(np.radians(20.0))
 EASY_RUDDER = float(np.radians(3.0))
+MOST_OVER_RANGE = 8
+"""Tries in all winds together."""
 EASY_SHARE = 0.7
 """Of the limits of heeling moment and loads. All three are our own measure of easy: one walks about
 below without holding on, and a hand or a small pilot steers."""
@@ -30,7 +34,7 @@ def easy(limits: Limits) -> Limits:
     Examples
     --------
     >>> round(float(np.degrees(easy(Limits()).heel)))
-    15
+    20
     """
     return replace(
         limits,
@@ -61,7 +65,7 @@ class RangeSlopes(Slopes):
     parts: tuple[Slopes, ...] = ()
 
     def ahead(self, state: Reached, by: FloatArray) -> Reached:
-        """Return where each wind's own slopes lead."""
+        """Return where each wind's own slopes lead after moves [each in its unit]."""
         states = _states(state)
         return joined(
             tuple(part.ahead(it, by) for part, it in zip(self.parts, states, strict=True))
@@ -157,6 +161,37 @@ class RangeTask:
             last.limits, last.used, last.price, middle.unknowns, middle.motion, middle.places,
             parts,
         )  # fmt: skip
+
+
+def best_over_range(task: RangeTask, start: Setting, angle: float, *, turns: bool) -> Found:
+    """Return the best setting for a range of wind.
+
+    The area and a first setting come from the strongest wind alone, where the limits hold; from
+    there all winds of the range are climbed together.
+
+    Parameters
+    ----------
+    task : RangeTask
+    start : Setting
+    angle : float
+        Bow to true wind. [rad]
+    turns : bool
+        Whether the course is searched too.
+
+    Returns
+    -------
+    Found
+    """
+    over = ground(task, turns=turns, fixed=AREA_CONTROLS)
+    top, flown = highest(task.winds[-1], start, angle, over)
+    near = joined((top.state,) * len(task.winds))
+    setting, course = top.state.flight.setting, top.state.value(TURN.name)
+    begun = task.sail(setting, course, near, afresh=True)
+    if not begun.settled:
+        found = best_setting(task, start, angle, turns=turns)
+        return replace(found, evaluations=found.evaluations + flown + 1)
+    peak = climb(task.shorter(MOST_OVER_RANGE), begun, over, bend=top.bend)
+    return found_at(task, peak, over, flown + peak.flown + 1)
 
 
 def wind_to_change(winds: FloatArray, used: FloatArray) -> float | None:

@@ -122,7 +122,19 @@ class Hill:
 
 
 def whole(bend: FloatArray, height: float) -> FloatArray:
-    """Return a bend that falls off in every direction by the least that is believed."""
+    """Return a bend that falls off in every direction by the least that is believed.
+
+    Parameters
+    ----------
+    bend : (n, n) array
+        By steps. [the aim's unit]
+    height : float
+        The aim there. [its unit]
+
+    Returns
+    -------
+    (n, n) array
+    """
     values, vectors = np.linalg.eigh(0.5 * (bend + bend.T))
     kept = np.maximum(values, LEAST_BEND * abs(height))
     return np.asarray((vectors * kept) @ vectors.T)

@@ -13,7 +13,6 @@ import numpy as np
 
 from luffwright.advice.effects import ANGLE, CAMBER, DRAFT, HEADSAIL, LOW, TOP, TWIST, Effects
 from luffwright.advice.first_guess import resheeted
-from luffwright.arrays import FloatArray
 from luffwright.sails.plan import ControlTravel, SailPlan
 from luffwright.sails.setting import Setting
 
@@ -25,9 +24,6 @@ AS_MUCH = np.array([np.radians(1.0), np.radians(1.0), 0.01, 0.04])
 lifts as a degree does), and 4 % of draft."""
 LEAST_SEEN = 0.1
 """What a tenth of its travel has to do, in these, for a control to be more than the last touch."""
-TELLS = float(np.radians(0.25))
-"""Least change of the headsail's angle for which a sheet is touched again: five times what two
-solves of one state may differ by [rad]."""
 
 
 @dataclass(frozen=True)
@@ -152,10 +148,3 @@ def _change(name: str, start: Setting, end: Setting) -> float:
 
 def _moves(entry: ControlTravel, start: Setting, end: Setting) -> bool:
     return abs(_change(entry.name, start, end)) > 0.5 * entry.step
-
-
-def disturbing(work: tuple[Work, ...], steps: FloatArray) -> tuple[str, ...]:
-    """Return the controls of which so many steps turn the headsail so far that it is re-sheeted."""
-    return tuple(
-        it.control for it, count in zip(work, steps, strict=True) if it.disturbs * count > TELLS
-    )

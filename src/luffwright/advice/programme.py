@@ -35,7 +35,7 @@ def least_within(bowl: FloatArray, tilt: FloatArray, fence: FloatArray, room: Fl
     Parameters
     ----------
     bowl : (n, n) array
-        :math:`Q`, positive definite.
+        :math:`Q`, positive definite. [the programme's own units, as all that follows]
     tilt : (n,) array
         :math:`c`.
     fence : (m, n) array

@@ -95,8 +95,33 @@ def best_setting(task: Task, start: Setting, angle: float, *, turns: bool = Fals
     Found
         A local best near the start; reefs are tried one after the other while a limit presses.
     """
-    begun, flown = _begin(task, start, angle)
     over = ground(task, turns=turns, fixed=AREA_CONTROLS)
+    peak, flown = highest(task, start, angle, over)
+    return found_at(task, peak, over, flown)
+
+
+def found_at(task: Task, peak: Peak, over: Ground, flown: int) -> Found:
+    """Return what was found at a peak, on the marks near it; `flown` so far [-]."""
+    state = settle_on_marks(task, peak, over)
+    return Found(state, task.merit(state), task.used(state), flown + 1, peak, over)
+
+
+def highest(task: Task, start: Setting, angle: float, over: Ground) -> tuple[Peak, int]:
+    """Return the peak reached from a start, with less sail where that pays, and the tries it took.
+
+    Parameters
+    ----------
+    task : Task
+    start : Setting
+    angle : float
+        Bow to true wind. [rad]
+    over : Ground
+
+    Returns
+    -------
+    Peak, int
+    """
+    begun, flown = _begin(task, start, angle)
     peak = climb(task, begun, over)
     flown += peak.flown
     for name in ("reef", "furl"):
@@ -110,8 +135,7 @@ def best_setting(task: Task, start: Setting, angle: float, *, turns: bool = Fals
             if trial.merit < WORTH_A_REEF * peak.merit:
                 break
             peak = trial
-    state = settle_on_marks(task, peak, over)
-    return Found(state, task.merit(state), task.used(state), flown + 1, peak, over)
+    return peak, flown
 
 
 def _could_pay(task: Task, peak: Peak) -> bool:

@@ -57,7 +57,7 @@ class Slopes:
     """Change of the aim and of each limit's use by one unit of each parameter; `height`: the aim
     itself; `used`: share of each limit that is used; `price` of passing one by its whole;
     `unknowns` (names, n) [m] and `motion` (names, 4) [m/s, rad]: how sails and boat answer, and
-    `places` (names, points, 3) [m]: where their points go.
+    `places` (names, points, 3) [m]: where their points go while the boat's motion stays.
     """
 
     height: float
@@ -301,7 +301,7 @@ class SailingTask:
         return Slopes(
             height, self._aim_slope(boat, speed, leeway + turning), limits, self.used(state),
             _price(height), known.unknowns + motion[:3].T @ boat.known.unknowns, motion.T,
-            known.places + np.tensordot(motion[:3].T, boat.known.places, axes=1),
+            known.places,
         )  # fmt: skip
 
     def _aim_slope(self, boat: Balanced, speed: FloatArray, turn: FloatArray) -> FloatArray:

@@ -10,7 +10,7 @@ from typing import Literal
 
 import numpy as np
 
-from luffwright.advice.task import Reached, Slopes, Task
+from luffwright.advice.task import FORGIVEN, Reached, Slopes, Task
 from luffwright.arrays import FloatArray
 from luffwright.sails.plan import ControlTravel
 from luffwright.units import from_knots
@@ -49,7 +49,8 @@ class StepWorth:
     @property
     def most(self) -> float | None:
         """Return the greater loss [m/s or N], if any is told."""
-        return max((side.loss for side in (self.down, self.up) if side.loss), default=None)
+        losses = [side.loss for side in (self.down, self.up) if side.loss is not None]
+        return max((loss for loss in losses if loss > 0.0), default=None)
 
 
 @dataclass(frozen=True)
@@ -164,7 +165,9 @@ def _beside(task: Task, best: Reached, lie: Lie, by: FloatArray) -> Reached:
 def _side(task: Task, best: Reached, there: Reached, least: float) -> Side:
     if not there.settled:
         return Side(None, "unsettled")
-    loss = task.aim(best) - task.aim(there)
-    if np.any(task.used(there) > PASSED) and np.any(task.used(there) > task.used(best)):
+    loss, used = task.aim(best) - task.aim(there), task.used(there)
+    further = used > np.maximum(task.used(best), 1.0) + FORGIVEN
+    # A gain counts for nothing where it is had by passing a limit, nor any place far beyond one.
+    if np.any(further & (used > PASSED)) or (loss < 0.0 and np.any(further)):
         return Side(None, "limit")
     return Side(None, "small") if abs(loss) < least else Side(loss)

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from luffwright.advice.easy import RangeTask
+from luffwright.advice.easy import RangeTask, best_over_range
 from luffwright.advice.effects import Effects, effects
 from luffwright.advice.load_limit import GREATEST_SHARE
 from luffwright.advice.look_again import look_again
@@ -158,7 +158,10 @@ def best_of(task: Task, start: Setting, angle: float, *, turns: bool) -> Best:
     -------
     Best
     """
-    found = best_setting(task, start, angle, turns=turns)
+    if isinstance(task, RangeTask):
+        found = best_over_range(task, start, angle, turns=turns)
+    else:
+        found = best_setting(task, start, angle, turns=turns)
     state, flown, over = found.state, found.evaluations, found.over
     worth: tuple[StepWorth, ...] = ()
     if not (state.settled and over.names):
@@ -181,7 +184,7 @@ def trim(request: Request) -> Trimmed:
 
     With the speed held: the setting with the most drive at it. With a range of wind: the best mean
     speed at its ends and middle, limits held where it is strongest. With `aim` easy: the same
-    within 15° of heel, 3° of helm and 70 % of the heeling moment, over a fifth less to a quarter
+    within 20° of heel, 3° of helm and 70 % of the heeling moment, over a fifth less to a quarter
     more wind unless a range is given.
 
     Parameters
