@@ -99,7 +99,7 @@ def worth_of(task: Task, best: Reached, lie: Lie, least: float = LEAST_TOLD) -> 
         if name not in travel:
             continue
         entry = travel[name]
-        cost = 0.0 if lie.bend is None else 0.5 * float(lie.bend[k, k])
+        cost = least if lie.bend is None else 0.5 * float(lie.bend[k, k])
         step = marks_off(entry, cost, least) * entry.step
         sides = []
         for sign in (-1.0, 1.0):
@@ -166,7 +166,7 @@ def _side(task: Task, best: Reached, there: Reached, least: float) -> Side:
     if not there.settled:
         return Side(None, "unsettled")
     loss, used = task.aim(best) - task.aim(there), task.used(there)
-    further = used > np.maximum(task.used(best), 1.0) + FORGIVEN
+    further = (used > 1.0 + FORGIVEN) & (used > task.used(best))
     # A gain counts for nothing where it is had by passing a limit, nor any place far beyond one.
     if np.any(further & (used > PASSED)) or (loss < 0.0 and np.any(further)):
         return Side(None, "limit")
