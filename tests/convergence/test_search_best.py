@@ -1,0 +1,134 @@
+"""The search against trying everything, and from other starts: it has to find the same best.
+
+The four ropes that matter most are free, the others stay at their first guess, the course is held,
+so that every place can be tried: first coarsely over what a crew would think of, then by halves
+down to single marks around the best place found.
+"""
+
+from __future__ import annotations
+
+import itertools
+from collections.abc import Callable
+from dataclasses import replace
+
+import numpy as np
+import pytest
+
+from luffwright.advice.search import AREA_CONTROLS, best_setting
+from luffwright.advice.task import Reached, SailingTask
+from luffwright.app.question import Question, question
+from luffwright.app.request import Request
+from luffwright.app.trim import best_of, task_of
+from luffwright.sails.setting import Setting
+
+ROPES = ("sheet", "lead", "mainsheet", "traveller")
+WITHIN = 0.001
+"""Share of the best speed that the search may miss."""
+COARSE = {
+    "sheet": np.array([-0.08, 0.0, 0.08, 0.16, 0.24]),
+    "lead": np.array([0.2, 0.4, 0.6, 0.8, 1.0]),
+    "mainsheet": np.array([-0.6, -0.36, -0.12, 0.12, 0.36]),
+    "traveller": np.array([-0.4, -0.2, 0.0, 0.2, 0.4]),
+}
+"""What a crew would think of close-hauled [m]."""
+
+
+def _task(boat: str, wind_kn: float, free: tuple[str, ...]) -> tuple[Question, SailingTask]:
+    """Return the search for the best speed on a course with some ropes free."""
+    angle_deg = {"marram": 42.0, "eider": 50.0}[boat]
+    first = question(Request(boat=boat, wind_kn=wind_kn, angle_deg=angle_deg))
+    hold = {
+        entry.name: first.setting.value(entry.name)
+        for entry in first.boat.plan.controls
+        if entry.name not in free
+    }
+    asked = question(Request(boat=boat, wind_kn=wind_kn, angle_deg=angle_deg, hold=hold))
+    task = task_of(asked)
+    assert isinstance(task, SailingTask)
+    return asked, task
+
+
+def _tried(
+    task: SailingTask, base: Setting, angle: float, places: dict[str, np.ndarray]
+) -> Reached:
+    """Return the best of all places, each solved from the one before it where that leads there."""
+    best: Reached | None = None
+    near: Reached | None = None
+    for values in itertools.product(*places.values()):
+        setting = base.changed(**dict(zip(places, map(float, values), strict=True)))
+        state = task.sail(setting, angle, near)
+        if not state.settled:
+            state = task.sail(setting, angle, None)
+        near = state if state.settled else near
+        if state.settled and (best is None or task.merit(state) > task.merit(best)):
+            best = state
+    assert best is not None
+    return best
+
+
+def _everything(task: SailingTask, asked: Question) -> Reached:
+    """Return the best of trying everything: coarsely, then by halves down to single marks."""
+    angle = asked.stream.wind_angle
+    travel = {entry.name: entry for entry in task.free}
+    places = {name: np.clip(COARSE[name], entry.low, entry.high) for name, entry in travel.items()}
+    best = _tried(task, asked.setting, angle, places)
+    apart = {name: COARSE[name][1] - COARSE[name][0] for name in travel}
+    while any(apart[name] > 1.01 * travel[name].step for name in travel):
+        apart = {name: max(0.5 * it, travel[name].step) for name, it in apart.items()}
+        here = {
+            name: np.unique(
+                np.clip(best.value(name) + apart[name] * np.arange(-1, 2), entry.low, entry.high)
+            )
+            for name, entry in travel.items()
+        }
+        found = _tried(task, best.flight.setting, angle, here)
+        best = max(best, found, key=task.merit)
+    return best
+
+
+def _compared(boat: str, free: tuple[str, ...]) -> None:
+    asked, task = _task(boat, 12.0, free)
+    found = best_setting(task, asked.setting, asked.stream.wind_angle)
+    best = _everything(task, asked)
+    assert found.merit >= (1.0 - WITHIN) * task.merit(best), (
+        {name: found.state.value(name) for name in free},
+        {name: best.value(name) for name in free},
+    )
+
+
+def test_two_ropes_are_set_as_well_as_by_trying_everything() -> None:
+    _compared("marram", ("sheet", "mainsheet"))
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("boat", ["marram", "eider"])
+def test_four_ropes_are_set_as_well_as_by_trying_everything(boat: str) -> None:
+    _compared(boat, ROPES)
+
+
+def _elsewhere(asked: Question, rng: np.random.Generator) -> Setting:
+    """Return a start some marks away in every rope, as another crew would leave her."""
+    there = {}
+    for entry in asked.boat.plan.controls:
+        if entry.name in AREA_CONTROLS:
+            continue
+        far = min(0.3 * (entry.high - entry.low), 8.0 * entry.step)
+        off = entry.step * round(rng.uniform(-far, far) / entry.step)
+        there[entry.name] = float(
+            np.clip(asked.setting.value(entry.name) + off, entry.low, entry.high)
+        )
+    return asked.setting.changed(**there)
+
+
+def test_other_starts_lead_to_the_same_best(sweep_size: Callable[[int, int], int]) -> None:
+    rng = np.random.default_rng(7)
+    asked = question(Request(boat="marram", wind_kn=12.0, angle_deg="upwind"))
+    task = task_of(asked)
+    assert isinstance(task, SailingTask)
+    task = replace(task, held=asked.held)
+    angle = asked.stream.wind_angle
+    merits = []
+    for count in range(sweep_size(2, 5) + 1):
+        start = _elsewhere(asked, rng) if count else asked.setting
+        merits.append(task.merit(best_of(task, start, angle, turns=True).state))
+    assert min(merits) >= (1.0 - WITHIN) * max(merits), merits
