@@ -154,7 +154,7 @@ def _controls(file: BoatFile, gear: HeadsailGear) -> tuple[ControlTravel, ...]:
         found.append(ControlTravel("backstay", 0.0, travel, step, 0.3 * travel))
     parts = float(main.sheet_parts)
     reach = round(0.9 * main.sheet_along_boom_m, 1)  # lets the boom out to the shrouds
-    found.append(ControlTravel("mainsheet", -0.15 * parts, reach * parts, 0.02, 0.0))
+    found.append(ControlTravel("mainsheet", -0.40 * parts, reach * parts, 0.02, 0.0))
     if main.traveller_reach_m > 0.0:
         reach = main.traveller_reach_m
         found.append(ControlTravel("traveller", -reach, reach, 0.05, 0.0))
