@@ -16,6 +16,10 @@ from luffwright.sails.setting import Setting
 AREA_CONTROLS = ("reef", "furl", "main_furl")
 PRESSED = 0.97
 WORTH_A_REEF = 1.01
+SAILS_FIRST = 5
+"""Tries with the sails alone before the course is searched too."""
+COURSE_BEND = 1e-3
+"""Share of the aim that half a degree off the best course costs twice over, before it is known."""
 RELIEF = 0.25
 """Share of a limit that a reef or two steps of roll set free at most: where its price times this
 brings less than a reef has to bring, none is tried."""
@@ -122,7 +126,13 @@ def highest(task: Task, start: Setting, angle: float, over: Ground) -> tuple[Pea
     Peak, int
     """
     begun, flown = _begin(task, start, angle)
-    peak = climb(task, begun, over)
+    bend = None
+    if TURN.name in over.names:
+        # Sails that stall would have her pinch: they are put right before the course is let go.
+        sails = ground(task, turns=False, fixed=AREA_CONTROLS)
+        first = climb(task.shorter(SAILS_FIRST), begun, sails)
+        begun, flown, bend = first.state, flown + first.flown, with_course(first)
+    peak = climb(task, begun, over, bend=bend)
     flown += peak.flown
     for name in ("reef", "furl"):
         while _could_pay(task, peak):
@@ -143,3 +153,14 @@ def _could_pay(task: Task, peak: Peak) -> bool:
     if np.any(task.relieved(peak.state) > 1.01):
         return True
     return float(peak.prices.sum()) * RELIEF > (WORTH_A_REEF - 1.0) * abs(peak.merit)
+
+
+def with_course(peak: Peak) -> FloatArray | None:
+    """Return a hill's bend with the course added, of which nothing is known but the least."""
+    if peak.bend is None or peak.known is None:
+        return None
+    count = len(peak.bend)
+    bend = np.zeros((count + 1, count + 1))
+    bend[:count, :count] = peak.bend
+    bend[count, count] = COURSE_BEND * abs(peak.known.height)
+    return bend
