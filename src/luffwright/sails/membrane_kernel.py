@@ -17,6 +17,9 @@ import numpy as np
 
 # Below this the energy, its square, would no longer be a number to divide by.
 NO_STRAIN = 1e-100
+_TWELFTHS = np.arange(12) * math.pi / 12
+ROUND = np.stack([np.cos(_TWELFTHS) ** 2, np.sin(_TWELFTHS) ** 2, 0.5 * np.sin(2 * _TWELFTHS)], 1)
+"""Uniaxial stresses m along twelve directions."""
 
 
 @nb.njit(inline="always")
@@ -55,10 +58,18 @@ def _wrinkle_angle(e, h):  # type: ignore[no-untyped-def]
     if strain <= NO_STRAIN:
         return -100.0
     for n in range(12):
-        trial = n * math.pi / 12
-        energy, _, _, strain, _, _, _ = _direction(trial, e, h)
-        if strain > 0.0 and energy > best:
-            best, theta = energy, trial
+        a, b, c = ROUND[n, 0], ROUND[n, 1], ROUND[n, 2]
+        strain = a * e[0] + b * e[1] + c * e[2]
+        if strain <= 0.0:
+            continue
+        soft = (
+            a * (h[0, 0] * a + 2.0 * (h[0, 1] * b + h[0, 2] * c))
+            + b * (h[1, 1] * b + 2.0 * h[1, 2] * c)
+            + c * h[2, 2] * c
+        )
+        energy = 0.5 * strain * strain / soft
+        if energy > best:
+            best, theta = energy, n * math.pi / 12
     reach = math.pi / 12
     for _ in range(30):
         energy, slope, bend, strain, _, _, _ = _direction(theta, e, h)
