@@ -312,7 +312,7 @@ class FlightSolver:
             unknowns = unknowns + share * step
             now = self.structure(unknowns, guess, exact=size < NEAR)
 
-    def solve(self, start: FloatArray, *, limit: int = 40, damping: float = 50.0,
+    def solve(self, start: FloatArray, *, limit: int = 40, damping: float = 100.0,
               first: FloatArray | None = None) -> Flight:  # fmt: skip
         """Return the flight reached from `start` [m], settled or the best of `limit` steps."""
         unknowns, mu = start.copy(), damping
