@@ -27,6 +27,7 @@ SHORTER, MUCH_SHORTER = 0.5, 0.35
 """How much is tried of a step that failed, or after which the sails did not settle."""
 FELL_OFF = 0.02
 """Share of the aim that marks may cost; where more is lost, the sails have let go."""
+WELL_INSIDE = 0.6
 MARKS_REACH = 3.0
 """How far from the top a mark may lie [steps]."""
 LEAST_PROMISE = 3e-4
@@ -143,7 +144,7 @@ def climb(task: Task, state: Reached, over: Ground, *, bend: FloatArray | None =
     Peak
     """
     merit, flown, idle, reach = task.merit(state), 0, 0, FIRST_REACH
-    prices = np.zeros(len(task.used(state)))
+    most, prices = FARTHEST, np.zeros(len(task.used(state)))
     if not (over.names and state.settled):
         return Peak(state, merit, None, bend, prices, flown)
     known = task.slopes(state, over.names)
@@ -161,11 +162,13 @@ def climb(task: Task, state: Reached, over: Ground, *, bend: FloatArray | None =
             state, merit = trial, merit + gained
             new = task.slopes(state, over.names)
             hill, known = _climbed(hill, over, (known, new), move), new
-            reach = _reach(reach, farthest, gained / move.promise)
+            reach = min(_reach(reach, farthest, gained / move.promise), most)
+        elif trial.settled:
+            hill = hill.seen(move.moves, task.aim(trial) - hill.height)
+            reach = SHORTER * farthest
         else:
-            if trial.settled:
-                hill = hill.seen(move.moves, task.aim(trial) - hill.height)
-            reach = (SHORTER if trial.settled else MUCH_SHORTER) * farthest
+            # Where the sails have let go once they will again: what follows stays well inside.
+            most, reach = WELL_INSIDE * farthest, MUCH_SHORTER * farthest
     return Peak(state, merit, known, hill.bend, prices, flown)
 
 

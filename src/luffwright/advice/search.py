@@ -16,7 +16,7 @@ from luffwright.sails.setting import Setting
 AREA_CONTROLS = ("reef", "furl", "main_furl")
 PRESSED = 0.97
 WORTH_A_REEF = 1.01
-SAILS_FIRST = 5
+SAILS_FIRST = 10
 """Tries with the sails alone before the course is searched too."""
 COURSE_BEND = 1e-3
 """Share of the aim that half a degree off the best course costs twice over, before it is known."""
