@@ -42,6 +42,8 @@ def _task(boat: str, wind_kn: float, free: tuple[str, ...]) -> tuple[Question, S
         for entry in first.boat.plan.controls
         if entry.name not in free
     }
+    # At its first guess the backstay carries too much, whatever is done with the sheets.
+    hold |= {name: 0.0 for name in ("backstay",) if name in hold}
     asked = question(Request(boat=boat, wind_kn=wind_kn, angle_deg=angle_deg, hold=hold))
     task = task_of(asked)
     assert isinstance(task, SailingTask)

@@ -139,7 +139,7 @@ class HeldTask:
     free: tuple[ControlTravel, ...]
     moment_limit: float
     lever: float
-    limit: int = 12
+    limit: int = 20
     load: float = float("inf")
     """Share of its breaking load that any rope or stay may carry."""
 
@@ -225,7 +225,7 @@ class SailingTask:
     goal: Goal
     limits: Limits = field(default_factory=Limits)
     held: frozenset[str] = frozenset()
-    limit: int = 12
+    limit: int = 20
 
     def shorter(self, limit: int) -> SailingTask:
         """Return the same task with fewer tries [-]."""
