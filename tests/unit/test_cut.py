@@ -6,6 +6,8 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
+from scipy.integrate import quad
+from scipy.optimize import brentq
 
 from luffwright.arrays import FloatArray
 from luffwright.sails.cut import (
@@ -103,6 +105,74 @@ def test_rolling_a_share_away_leaves_a_similar_sail_on_the_same_stay() -> None:
     assert left / whole == pytest.approx(0.7**2)
     # The clew rolls in square to the luff: it keeps its height.
     assert height + clew_place(smaller)[1] == pytest.approx(clew_place(cut)[1])
+
+
+def test_the_clew_rolls_in_square_to_the_luff() -> None:
+    cut = replace(FLAT, luff=11.0, leech=10.0, foot=6.0)
+    u, v = clew_place(cut)
+    left = moulded(cut, 9, 7, rolled_share=0.3)
+    assert left.tack_height == pytest.approx(0.3 * v, abs=1e-3)
+    assert left.grid[0, -1] == pytest.approx([0.7 * u, 0.7 * v, 0.0], abs=1e-3)
+    assert left.grid[-1, 0, 1] == pytest.approx(0.7 * 11.0, abs=2e-3)
+
+
+def test_what_is_left_of_a_round_section_and_what_is_on_the_roll_are_all_its_cloth() -> None:
+    """A parabola of chord c and depth k c: the roll takes the same arc at every height."""
+    depth, share = 0.10, 0.3
+    cut = replace(FLAT, camber=(depth,) * 3, draft=(0.5,) * 3)
+    left = moulded(cut, 11, 41, rolled_share=share)
+
+    def arc(chord: float, upto: float) -> float:
+        return quad(lambda s: chord * np.hypot(1.0, 4.0 * depth * (1.0 - 2.0 * s)), 0.0, upto)[0]
+
+    for row in (0, 3, 6):
+        chord = 5.0 * (1.0 - float(left.eta[row]))
+        start = brentq(lambda s, c=chord: arc(c, s) - share * 5.0, 0.0, 1.0)
+        assert left.away[row] == pytest.approx(start, abs=2e-3)
+        steps = np.linalg.norm(np.diff(left.grid[row], axis=0), axis=1).sum()
+        assert steps == pytest.approx(arc(chord, 1.0) - share * 5.0, rel=2e-3)
+
+
+def test_a_rolled_sail_with_depth_has_cloth_to_spare_in_the_middle_and_a_flat_one_has_none() -> (
+    None
+):
+    """At rest its new luff stands off the stay, most near the middle.
+
+    Where 1.5 m are rolled away the whole sections are 0.41 m deep at the foot (chord 5 m, 29 % of
+    it gone), 0.32 m half-way up what is left (chord 3.25 m, 45 % gone) and not at all at the head:
+    0.32 - 0.41 / 2 = 0.12 m off the straight line.
+    """
+    off = []
+    for depth in (1e-9, 0.10):
+        cut = replace(FLAT, camber=(depth,) * 3, draft=(0.5,) * 3)
+        luff = moulded(cut, 11, 9, rolled_share=0.3).grid[:, 0]
+        along = luff[-1] / np.linalg.norm(luff[-1])
+        off.append(np.linalg.norm(luff - np.outer(luff @ along, along), axis=1))
+    assert off[0].max() < 1e-6
+    assert off[1][5] == pytest.approx(0.12, abs=0.015)
+
+
+def test_the_roll_s_new_head_is_as_wide_as_the_old_one() -> None:
+    cut = replace(DEEP, head_width=0.15)
+    left = moulded(cut, 9, 7, rolled_share=0.25)
+    assert np.linalg.norm(left.grid[-1, -1] - left.grid[-1, 0]) == pytest.approx(0.15, rel=0.05)
+
+
+def test_a_rolled_sail_starts_with_its_luff_straight_and_its_rows_unbent() -> None:
+    left = moulded(DEEP, 9, 7, rolled_share=0.3)
+    hung = left.hung.reshape(9, 7, 3)
+    assert hung[:, 0, [0, 2]] == pytest.approx(np.zeros((9, 2)))
+    lengths = [np.linalg.norm(np.diff(grid, axis=1), axis=2) for grid in (hung, left.grid)]
+    assert lengths[0] == pytest.approx(lengths[1])
+
+
+def test_a_reef_s_tack_and_clew_are_its_cringles() -> None:
+    cut = replace(FLAT, leech_curve=0.3, foot_curve=0.2)
+    whole, reefed = moulded(cut, 9, 7), moulded(cut, 9, 7, reef_from=0.25)
+    assert reefed.grid[0, 0] == pytest.approx([0.0, 0.0, 0.0])
+    # The clew's cringle: on the leech with its roach, a quarter of the way up.
+    assert reefed.grid[0, -1] == pytest.approx(whole.grid[2, -1] - whole.grid[2, 0])
+    assert reefed.grid[-1, 0, 1] == pytest.approx(0.75 * 12.0)
 
 
 def test_a_reef_leaves_the_cloth_above_it() -> None:

@@ -13,12 +13,19 @@ import numpy as np
 
 from luffwright.arrays import FloatArray, IntArray
 from luffwright.sails.plan import SailCut
+from luffwright.sails.roll import wound_strip
+
+FINE = 61
+"""Places along luff and chord between which the cloth on a roll is measured."""
 
 
 @dataclass(frozen=True, eq=False)
 class Moulded:
-    """Nodes of the moulded sail, (rows · columns, 3) in the sail frame [m], with the tack's height
-    along the luff line when part of the sail is rolled or reefed away; `fibre` the warp there.
+    """The sail that is set, at rest: nodes (rows · columns, 3) in the sail frame [m], its tack at
+    the origin; `fibre` the warp there; `hung` the same nodes with the luff straight, to start from.
+
+    `tack_height`: where the tack stands along the luff line when a part is rolled away; `eta`: each
+    row's share of the whole sail's luff; `away`: what share of its whole chord is rolled away.
     """
 
     nodes: FloatArray
@@ -26,11 +33,19 @@ class Moulded:
     columns: int
     tack_height: float
     fibre: FloatArray
+    hung: FloatArray
+    eta: FloatArray
+    away: FloatArray
 
     @property
     def grid(self) -> FloatArray:
         """Return the nodes as (rows, columns, 3)."""
         return self.nodes.reshape(self.rows, self.columns, 3)
+
+    @property
+    def is_rolled(self) -> bool:
+        """Return whether a strip along the luff is rolled away."""
+        return bool(self.away.any())
 
 
 def clew_place(cut: SailCut) -> tuple[float, float]:
@@ -105,7 +120,8 @@ def rolled(cut: SailCut, share: float) -> tuple[SailCut, float]:
     """Return the sail that is left when a strip along the luff is rolled away, and how far up the
     luff line its new tack stands [m].
 
-    Taking a strip parallel to one side off a triangle leaves a similar triangle.
+    Taking a strip parallel to one side off a triangle leaves a similar triangle: exact for a flat
+    sail with straight sides, and enough to find the clew.
 
     Parameters
     ----------
@@ -141,11 +157,75 @@ def rolled(cut: SailCut, share: float) -> tuple[SailCut, float]:
     return smaller, share * clew_v
 
 
+def _surface(cut: SailCut, eta: FloatArray, share: FloatArray) -> FloatArray:
+    """Return the whole sail's places at shares of luff (rows, 1) and chord (rows, columns) [m]."""
+    bow = 4.0 * eta * (1.0 - eta)
+    clew, head = np.array(clew_place(cut)), np.array([cut.head_width, cut.luff])
+    outward = _outward(cut)
+    luff = np.stack([cut.luff_curve * cut.luff * bow, cut.luff * eta], axis=-1)
+    leech = clew + eta[..., None] * (head - clew) + cut.leech_curve * bow[..., None] * outward
+    flat = luff + share[..., None] * (leech - luff)
+    chord = np.linalg.norm(leech - luff, axis=-1)
+    camber, draft = _through_quarters(cut.camber, eta), _through_quarters(cut.draft, eta)
+    depth = camber_line(share, camber, draft) * chord
+    turn = cut.twist * eta
+    along = flat[..., 0] - luff[..., 0]
+    return np.stack(
+        [
+            luff[..., 0] + along * np.cos(turn) - depth * np.sin(turn),
+            flat[..., 1],
+            along * np.sin(turn) + depth * np.cos(turn),
+        ],
+        axis=-1,
+    )
+
+
+def _outward(cut: SailCut) -> FloatArray:
+    """Return the direction in the sail's plane that stands square to the leech."""
+    side = np.array([cut.head_width, cut.luff]) - np.array(clew_place(cut))
+    side /= np.linalg.norm(side)
+    return np.array([side[1], -side[0]])
+
+
+def _turned(vectors: FloatArray, angle: FloatArray) -> FloatArray:
+    """Return vectors turned about the luff line by an angle for each row [rad]."""
+    cos, sin = np.cos(angle), np.sin(angle)
+    along, away = vectors[..., 0], vectors[..., 2]
+    return np.stack([along * cos - away * sin, vectors[..., 1], along * sin + away * cos], axis=-1)
+
+
+def _wound_arc(places: FloatArray) -> FloatArray:
+    """Return the cloth from the luff to each place of a row, square to the luff [m]."""
+    step = np.diff(places, axis=1)
+    arc = np.cumsum(np.hypot(step[..., 0], step[..., 2]), axis=1)
+    return np.concatenate([np.zeros((len(arc), 1)), arc], axis=1)
+
+
+def _unrolled(cut: SailCut, rolled_share: float, rows: int) -> tuple[FloatArray, FloatArray]:
+    """Return the rows that stand free of the roll and the share of each chord that is in it.
+
+    Every height winds up the same turns: cut with depth, a sail has more cloth half-way up than the
+    roll takes there, and that bags. The head is where the leech comes off the roll.
+    """
+    width = clew_place(cut)[0]
+    fine = np.linspace(0.0, 1.0, FINE)
+
+    def left(eta: FloatArray) -> tuple[FloatArray, FloatArray]:
+        arc = _wound_arc(_surface(cut, eta[:, None], np.tile(fine, (len(eta), 1))))
+        return arc, wound_strip(rolled_share * width, cut.cloth.mass, cut.luff_pad, eta)
+
+    arc, gone = left(fine)
+    top = float(np.interp(-cut.head_width, gone - arc[:, -1], fine))
+    eta = np.linspace(0.0, top, rows)
+    arc, gone = left(eta)
+    return eta, np.array([np.interp(g, a, fine) for g, a in zip(gone, arc, strict=True)])
+
+
 @lru_cache(maxsize=64)
 def moulded(
     cut: SailCut, rows: int, columns: int, *, rolled_share: float = 0.0, reef_from: float = 0.0
 ) -> Moulded:
-    """Return the nodes of the moulded surface.
+    """Return the nodes of the moulded surface: of a rolled or reefed sail, the cloth that is left.
 
     Parameters
     ----------
@@ -155,49 +235,46 @@ def moulded(
     rolled_share : float
         Share of the width rolled away at the luff. [-]
     reef_from : float
-        Share of the luff below which the sail is tied down. [-]
+        Share of the luff below which the sail is tied down: tack and clew are on luff and leech
+        there, and the foot between them has no round. [-]
 
     Returns
     -------
     Moulded
     """
-    cut, tack_height = rolled(cut, rolled_share)
-    eta = np.linspace(reef_from, 1.0, rows)[:, None]
-    share = np.linspace(0.0, 1.0, columns)[None, :]
-    bow = 4.0 * eta * (1.0 - eta)
-    clew = np.array(clew_place(cut))
-    head = np.array([cut.head_width, cut.luff])
-    side = (head - clew) / np.linalg.norm(head - clew)
-    outward = np.array([side[1], -side[0]])
-    luff = np.stack([cut.luff_curve * cut.luff * bow, cut.luff * eta], axis=-1)
-    leech = clew + eta[..., None] * (head - clew) + cut.leech_curve * bow[..., None] * outward
-    flat = luff + share[..., None] * (leech - luff)
-    sink = cut.foot_curve * 4.0 * share * (1.0 - share) * np.clip(1.0 - 4.0 * eta, 0.0, 1.0)
-    if reef_from > 0.0:
-        sink = 0.0 * sink
-    chord = np.linalg.norm(leech - luff, axis=-1)
-    camber, draft = _through_quarters(cut.camber, eta), _through_quarters(cut.draft, eta)
-    depth = camber_line(share, camber, draft) * chord
-    turn = cut.twist * (eta - reef_from)
-    along = flat[..., 0] - luff[..., 0]
-    nodes = np.stack(
-        [
-            luff[..., 0] + along * np.cos(turn) - depth * np.sin(turn),
-            flat[..., 1] - sink - luff[0, 0, 1],
-            along * np.sin(turn) + depth * np.cos(turn),
-        ],
-        axis=-1,
-    )
-    warp = np.broadcast_to(
-        np.stack(
-            [outward[0] * np.cos(turn), outward[1] + 0.0 * turn, outward[0] * np.sin(turn)], axis=-1
-        ),
-        nodes.shape,
-    )
+    eta, away = np.linspace(reef_from, 1.0, rows), np.zeros(rows)
+    if rolled_share > 0.0:
+        eta, away = _unrolled(cut, rolled_share, rows)
+    share = away[:, None] + (1.0 - away[:, None]) * np.linspace(0.0, 1.0, columns)
+    whole = _surface(cut, eta[:, None], share)
+    if reef_from == 0.0:
+        round_below = cut.foot_curve * 4.0 * share * (1.0 - share)
+        whole[..., 1] -= round_below * np.clip(1.0 - 4.0 * eta[:, None], 0.0, 1.0)
+    tack = whole[0, 0] if rolled_share > 0.0 else np.array([0.0, whole[0, 0, 1], 0.0])
+    foot = whole[0, -1] - whole[0, 0]
+    square = -np.arctan2(foot[2], foot[0])
+    nodes = _turned(whole - tack, square)
+    out = _outward(cut)
+    warp = _turned(np.array([out[0], out[1], 0.0]) + 0.0 * nodes, square + cut.twist * eta[:, None])
     return Moulded(
-        np.ascontiguousarray(nodes.reshape(-1, 3)), rows, columns, tack_height,
+        np.ascontiguousarray(nodes.reshape(-1, 3)), rows, columns,
+        float(tack[1]) if rolled_share > 0.0 else 0.0,
         np.ascontiguousarray(warp.reshape(-1, 3)),
+        _hung(nodes, cut.twist * eta, rolled=rolled_share > 0.0).reshape(-1, 3), eta, away,
     )  # fmt: skip
+
+
+def _hung(grid: FloatArray, turn: FloatArray, *, rolled: bool) -> FloatArray:
+    """Return the nodes with a roll straight on its stay and each chord at its moulded twist."""
+    if not rolled:
+        return np.ascontiguousarray(grid)
+    luff = grid[:, :1]
+    chord = grid[:, -1] - grid[:, 0]
+    off = np.arctan2(chord[:, 2], chord[:, 0])
+    rows = _turned(grid - luff, (turn - off)[:, None])
+    straight = np.zeros_like(luff)
+    straight[..., 1] = luff[..., 1]
+    return np.ascontiguousarray(straight + rows)
 
 
 def triangles(rows: int, columns: int, first: int = 0) -> IntArray:

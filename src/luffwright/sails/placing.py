@@ -174,8 +174,9 @@ def place_headsail(plan: SailPlan, shape: Moulded, setting: Setting) -> FloatArr
     """
     tack, axis = headsail_axis(plan)
     tack = tack + shape.tack_height * axis
-    swing = headsail_swing(plan, setting, shape.grid[0, -1], shape.tack_height)
-    placed: FloatArray = tack + shape.nodes @ _frame(axis, swing).T
+    clew = shape.hung[shape.columns - 1]
+    swing = headsail_swing(plan, setting, clew, shape.tack_height)
+    placed: FloatArray = tack + shape.hung @ _frame(axis, swing).T
     return placed
 
 
@@ -196,5 +197,6 @@ def place_mainsail(plan: SailPlan, shape: Moulded, setting: Setting) -> FloatArr
     """
     axis = np.array([-np.tan(plan.mast.rake), 0.0, 1.0])
     swing = boom_swing(plan, setting)
-    placed: FloatArray = np.array(plan.mainsail_gear.tack) + shape.nodes @ _frame(axis, swing).T
+    tack = np.array(plan.mainsail_gear.tack) + shape.tack_height * axis / np.linalg.norm(axis)
+    placed: FloatArray = tack + shape.hung @ _frame(axis, swing).T
     return placed

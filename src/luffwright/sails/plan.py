@@ -97,7 +97,8 @@ class SailCut:
     = hollow (cut for a sagging stay), negative = round (cut for a bending mast). `leech_curve` [m]
     at half height: positive = roach, negative = hollow. `foot_curve` [m]: round below the
     straight line. `camber` and `draft` are shares of the chord moulded in at 1/4, 1/2 and 3/4 of
-    the luff, `twist` the moulded twist of the head section against the foot [rad].
+    the luff, `twist` the moulded twist of the head section against the foot [rad], `luff_pad` the
+    pressed thickness half-way up of foam or rope sewn along the luff, which fills the roll [m].
     """
 
     role: Role
@@ -114,6 +115,7 @@ class SailCut:
     cloth: Cloth
     battens: tuple[Batten, ...] = ()
     tape_stiffness: float = 60_000.0
+    luff_pad: float = 0.0
 
 
 @dataclass(frozen=True)

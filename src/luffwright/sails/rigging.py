@@ -289,7 +289,7 @@ def _headsail_gear(maker: _Maker, head: SailPart) -> None:
     stretch = gear.halyard.stiffness / gear.halyard_length
     tack = maker.place(head.node(0, 0))
     along = maker.place(sheave) - tack
-    rest_luff = head.moulded.grid[-1, 0, 1] - head.moulded.grid[0, 0, 1]
+    rest_luff = float(head.moulded.grid[-1, 0, 1] - head.moulded.grid[0, 0, 1])
     hoist = float(np.linalg.norm(along)) - rest_luff
     maker.rope(
         "halyard", [node, sheave], hoist - setting.value("halyard"), stretch, gear.halyard.breaking

@@ -66,8 +66,12 @@ Place = tuple[int, int]
 def _link(
     part: SailPart, name: str, ends: tuple[Place, Place], stiff: float, *, both: bool
 ) -> Link:
-    """Return a link between two places (row, column) of a sail, of stiffness EA [N]."""
-    grid = part.moulded.grid
+    """Return a link between two places (row, column) of a sail, of stiffness EA [N].
+
+    The luff of a rolled sail is held by its roll, which is straight.
+    """
+    on_luff = ends[0][1] == ends[1][1] == 0
+    grid = part.moulded.hung.reshape(part.rows, -1, 3) if on_luff else part.moulded.grid
     rest = float(np.linalg.norm(grid[ends[0]] - grid[ends[1]]))
     nodes = part.node(*ends[0]), part.node(*ends[1])
     return Link(f"{part.role}_{name}", nodes, rest, stiff / rest, both)
@@ -94,17 +98,22 @@ def _tapes(part: SailPart) -> Iterator[Link]:
 
 def _battens(part: SailPart) -> Iterator[Link]:
     """Yield the battens' pieces, which push: they hold out the roach that the leech would fold."""
-    for batten in part.cut.battens:
-        row, inner = _batten_place(part, batten)
+    for row, inner, _ in _battens_set(part):
         for i in range(inner, part.columns - 1):
             yield _link(part, "batten", ((row, i), (row, i + 1)), BATTEN_AXIAL, both=True)
 
 
-def _batten_place(part: SailPart, batten: Batten) -> Place:
-    """Return the row of nodes that a batten lies along and the column where it begins."""
-    row = int(np.clip(round(batten.leech_share * (part.rows - 1)), 1, part.rows - 2))
-    inner = int(np.floor((1.0 - min(batten.chord_share, 1.0)) * (part.columns - 1)))
-    return row, inner
+def _battens_set(part: SailPart) -> Iterator[tuple[int, int, Batten]]:
+    """Yield row of nodes, column where it begins, and batten, of those that a reef leaves up."""
+    eta = part.moulded.eta
+    for batten in part.cut.battens:
+        if not eta[0] <= batten.leech_share <= eta[-1]:
+            continue  # tied down with the reef, or in the roll
+        share = (batten.leech_share - eta[0]) / (eta[-1] - eta[0])
+        row = int(np.clip(round(share * (part.rows - 1)), 1, part.rows - 2))
+        away = float(part.moulded.away[row])
+        begins = max(1.0 - min(batten.chord_share, 1.0) - away, 0.0) / (1.0 - away)
+        yield row, int(np.floor(begins * (part.columns - 1) + 1e-9)), batten
 
 
 @lru_cache(maxsize=64)
@@ -112,8 +121,7 @@ def batten_bending(part: SailPart) -> list[tuple[int, int, float]]:
     """Return entries (row, column, value [N/m]) of the battens' bending stiffness on points."""
     entries: list[tuple[int, int, float]] = []
     grid = part.moulded.grid
-    for batten in part.cut.battens:
-        row, inner = _batten_place(part, batten)
+    for row, inner, batten in _battens_set(part):
         step = float(np.linalg.norm(grid[row, 0] - grid[row, -1])) / (part.columns - 1)
         stiff = batten.stiffness / step**3
         for i in range(inner + 1, part.columns - 1):
