@@ -17,7 +17,7 @@ from luffwright.sails.cut import moulded, sail_area, triangles
 from luffwright.sails.plan import SailPlan
 from luffwright.sails.rigging import Mesh
 from luffwright.sails.setting import Setting
-from luffwright.sails.sheet_mark import mark_setting, sheet_zero
+from luffwright.sails.sheet_mark import mark_setting, rolled_up, sheet_zero
 from luffwright.units import from_knots, to_knots
 from luffwright.water.estimate import first_heel, first_leeway, first_speed
 
@@ -262,6 +262,8 @@ def question(request: Request) -> Question:
     given = {**request.controls, **request.hold}
     setting = _controls(boat, base, request.controls, "controls")
     setting = _controls(boat, setting, request.hold, "hold")
+    if "sheet" not in given and setting.value("furl") > 0.0:
+        setting = rolled_up(boat.plan, base, setting.value("furl")).changed(**given)
     if len(given) < len(boat.plan.controls):
         flags.append("controls not given stand at a first guess for this course")
     density = 101325.0 / (287.05 * (273.15 + request.air_temp_c))

@@ -35,13 +35,16 @@ LEAST_PULL, MOST_PULL = 0.008, 0.15
 has come past the spreader's tip may stay there when it is eased again."""
 
 
-def neutral_lead(plan: SailPlan) -> float | None:
-    """Return the lead's place [m] whose line through the clew meets the luff at 40 %."""
+def neutral_lead(plan: SailPlan, furl: float = 0.0) -> float | None:
+    """Return the lead's place [m] whose line through the clew meets the luff at 40 %.
+
+    Of a rolled sail, at 40 % of what stands free of its roll. None where there is no track.
+    """
     gear = plan.headsail_gear
     track = math.dist(gear.track_front, gear.track_aft)
     if track == 0.0:
         return None
-    shape = moulded(plan.headsail, 5, 5)
+    shape = moulded(plan.headsail, 5, 5, rolled_share=furl)
     nodes = place_headsail(plan, shape, Setting()).reshape(5, 5, 3)
     clew, tack, head = nodes[0, -1], nodes[0, 0], nodes[-1, 0]
     target = tack + NEUTRAL_SHARE * (head - tack)
@@ -51,10 +54,39 @@ def neutral_lead(plan: SailPlan) -> float | None:
     return float(np.clip(share, 0.0, 1.0)) * track
 
 
+def rolled_up(plan: SailPlan, setting: Setting, furl: float) -> Setting:
+    """Return the setting with the headsail rolled up to a share, lead and sheet re-set to suit.
+
+    The lead moves as far as its neutral place does, and the sheet is longer by what the way from
+    winch over lead to clew is longer: by geometry, a start for the flight.
+
+    Parameters
+    ----------
+    plan : SailPlan
+    setting : Setting
+    furl : float
+        Share of the luff perpendicular. [-]
+
+    Returns
+    -------
+    Setting
+    """
+    was, now = (neutral_lead(plan, share) for share in (setting.value("furl"), furl))
+    there = setting.changed(furl=furl)
+    if was is not None and now is not None:
+        track = math.dist(plan.headsail_gear.track_front, plan.headsail_gear.track_aft)
+        lead = float(np.clip(setting.value("lead") + now - was, 0.0, track))
+        there = there.changed(lead=lead)
+    # Both measured as they stand before the sheet swings the sail out.
+    longer = sheet_path(plan, there) - sheet_path(plan, setting)
+    return there.changed(sheet=setting.sheet + longer)
+
+
 def sheet_path(plan: SailPlan, setting: Setting) -> float:
     """Return the length from winch over the lead to the clew of the moulded sail [m]."""
-    shape = moulded(plan.headsail, 5, 5)
-    clew = place_headsail(plan, shape, setting).reshape(5, 5, 3)[0, -1]
+    shape = moulded(plan.headsail, 5, 5, rolled_share=setting.value("furl"))
+    hard_in = setting.changed(sheet=0.0)
+    clew = place_headsail(plan, shape, hard_in).reshape(5, 5, 3)[0, -1]
     lead = lead_place(plan, setting)
     winch = np.array(plan.headsail_gear.winch)
     return float(np.linalg.norm(winch - lead) + np.linalg.norm(clew - lead))
