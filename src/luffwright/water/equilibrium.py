@@ -166,15 +166,33 @@ class Balanced:
             return out
         slopes, gaps, rest = self.guide.slopes, self.gaps, [k for k in self.free if k > 0]
         out[self.free] = _solved(slopes[np.ix_(self.sums, self.free)], -gaps[self.sums])
-        if self.free == rest:
-            return out
-        sums = [SUM_OF[MOTIONS[k]] for k in rest]
-        part = slopes[np.ix_(sums, rest)]
-        follow = _solved(part, -slopes[sums, 0])
-        if slopes[0, 0] + slopes[0, rest] @ follow > 0.0:
+        if self.runs_away:
             out[0] = -out[0]
-            out[rest] = _solved(part, -gaps[sums]) + follow * out[0]
+            part, sums = self._but_for_speed
+            out[rest] = _solved(part, -gaps[sums] - slopes[sums, 0] * out[0])
         return out
+
+    @property
+    def _but_for_speed(self) -> tuple[FloatArray, list[int]]:
+        """Return the guide's slopes of the other sums by the other motions, and those sums."""
+        rest = [k for k in self.free if k > 0]
+        sums = [SUM_OF[MOTIONS[k]] for k in rest]
+        slopes = np.zeros((4, 4)) if self.guide is None else self.guide.slopes
+        return slopes[np.ix_(sums, rest)], sums
+
+    @property
+    def runs_away(self) -> bool:
+        """Return whether more speed would bring more drive than drag, the other sums balanced."""
+        if self.guide is None or 0 not in self.free:
+            return False
+        slopes, rest = self.guide.slopes, [k for k in self.free if k > 0]
+        part, sums = self._but_for_speed
+        follow = _solved(part, -slopes[sums, 0])
+        return bool(slopes[0, 0] + slopes[0, rest] @ follow > 0.0)
+
+    def slides_to(self, there: Balanced) -> bool:
+        """Return whether she goes on slowing down or speeding up there, as she does here."""
+        return self.runs_away and there.flight.settled and self.gaps[0] * there.gaps[0] > 0.0
 
 
 def _solved(matrix: FloatArray, right: FloatArray) -> FloatArray:
@@ -243,12 +261,15 @@ def _walked(found: Balanced, *, own: bool, limit: int) -> Balanced:
         if found.settled and (polished or bool(np.all(np.abs(step) <= STILL))):
             best = found = found.swayed()
             step, before = found.step(), step
-            if bool(np.all(np.abs(step - before) <= STILL)):
+            if found.settled and bool(np.all(np.abs(step - before) <= STILL)):
                 break
         polished, steps = found.settled, steps + 1
         trial = _taken(found, _limited(step, reach))
         gained = trial.off / max(found.off, 1e-12) if trial.flight.settled else np.inf
-        if gained < 1.0 or (own and gained < LEAP and leaps > 0 and not found.settled):
+        if found.slides_to(trial):
+            # No balance lies near: on the way to the next, what is missing may grow first.
+            found, own, best = trial.guided(None), True, trial
+        elif gained < 1.0 or (own and gained < LEAP and leaps > 0 and not found.settled):
             leapt = gained >= 1.0
             # Between two branches of the sails she would leap to and fro: shorter each time.
             leaps, reach = leaps - leapt, 0.5 * reach if leapt else min(2.0 * reach, 1.0)
