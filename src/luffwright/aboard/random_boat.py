@@ -14,7 +14,12 @@ from luffwright.aboard.completed import completed
 from luffwright.aboard.convert import hull_of
 from luffwright.aboard.random_deck import random_deck
 from luffwright.aboard.random_ranges import Draw
-from luffwright.aboard.random_rig import random_rig, random_spreaders, random_stays
+from luffwright.aboard.random_rig import (
+    random_chainplate,
+    random_rig,
+    random_spreaders,
+    random_stays,
+)
 from luffwright.aboard.random_sails import random_sails
 from luffwright.aboard.usual_hull import SEA_WATER
 from luffwright.water.delft_form import APPENDAGE_SHARE
@@ -58,8 +63,9 @@ def random_boat(seed: int) -> Table:
     table: Table = {"boat": {"name": f"Random {seed}", "kind": kind}, "hull": hull}
     table["rig"] = {"type": rig} | random_rig(draw, hull, group)
     hull["bow_forward_m"] = _bow(draw, table)
-    table["rig"]["spreaders"] = random_spreaders(draw, table, group, backstay)
-    table["stays"] = random_stays(table, group, backstay)
+    out = random_chainplate(draw, table, headsail)
+    table["rig"]["spreaders"] = random_spreaders(draw, table, group, backstay, out)
+    table["stays"] = random_stays(table, group, backstay, out)
     table["sails"] = random_sails(draw, table, headsail)
     table["deck"] = random_deck(draw, table, headsail, group, backstay)
     table["keel"] = {"root_front_aft_m": _keel_front(draw, table, group)}

@@ -46,12 +46,38 @@ def random_rig(draw: Draw, hull: Table, group: str) -> Table:
     }
 
 
-def random_spreaders(draw: Draw, table: Table, group: str, backstay: str) -> list[Table]:
-    """Return the spreaders: one pair or two, swept where the rig is fractional."""
+def random_chainplate(draw: Draw, table: Table, headsail: str) -> float:
+    """Return how far out the shrouds stand [m]: further in where a genoa goes round them."""
+    rail = table["hull"]["beam_m"] * draw.number("chainplate.of_beam")
+    if headsail != "genoa":
+        return round(rail, 2)
+    return round(
+        min(rail, table["rig"]["j_m"] * draw.number("genoa.chainplate_of_foretriangle")), 2
+    )
+
+
+def random_spreaders(
+    draw: Draw, table: Table, group: str, backstay: str, out: float
+) -> list[Table]:
+    """Return the spreaders: one pair or two, swept where the rig is fractional.
+
+    Parameters
+    ----------
+    draw : Draw
+    table : dict
+    group, backstay : str
+    out : float
+        Of the shrouds' chainplates. [m]
+
+    Returns
+    -------
+    list of dict
+    """
     i, beam = table["rig"]["i_m"], table["hull"]["beam_m"]
     free = group == "fractional" and backstay == "none"
     sweep = round(draw.number("no_backstay.sweep_deg" if free else f"{group}.sweep_deg"), 0)
-    length = (0.16 if group == "two_hulls" else 0.31) * beam
+    side = out * draw.number("chainplate.spreader_of_chainplate")
+    length = 0.16 * beam if group == "two_hulls" else side
     one = group == "two_hulls" or (group == "masthead" and i < TALL)
     places = ((0.5, 1.0),) if one else ((0.36, 1.0), (0.69, 0.8))
     return [
@@ -64,8 +90,20 @@ def random_spreaders(draw: Draw, table: Table, group: str, backstay: str) -> lis
     ]
 
 
-def random_stays(table: Table, group: str, backstay: str) -> Table:
-    """Return forestay, backstay and shrouds, of the wires that such a weight and stiffness ask."""
+def random_stays(table: Table, group: str, backstay: str, out: float) -> Table:
+    """Return forestay, backstay and shrouds, of the wires that such a weight and stiffness ask.
+
+    Parameters
+    ----------
+    table : dict
+    group, backstay : str
+    out : float
+        Of the shrouds' chainplates. [m]
+
+    Returns
+    -------
+    dict
+    """
     page = Page(table)
     fill_hull(page)
     stay = wire_for(_forestay_break(page, group))
@@ -80,7 +118,8 @@ def random_stays(table: Table, group: str, backstay: str) -> Table:
     free = backstay == "none"
     cap = wire_for(STIFF_CAPS * wire(stay / 1000.0).breaking / 1000.0) if free else stay
     two = group == "two_hulls"
-    shrouds = _of_two_hulls(table, stay, cap) if two else _of_one_hull(table, group, stay, cap)
+    wires = stay, cap
+    shrouds = _of_two_hulls(table, out, wires) if two else _of_one_hull(table, group, out, wires)
     return found | {"shrouds": shrouds}
 
 
@@ -117,8 +156,8 @@ def _shroud(name: str, mm: int, place: tuple[float, float, float], dock: float) 
     }
 
 
-def _of_two_hulls(table: Table, stay: int, cap: int) -> list[Table]:
-    i, out = table["rig"]["i_m"], 0.43 * table["hull"]["beam_m"]
+def _of_two_hulls(table: Table, out: float, wires: tuple[int, int]) -> list[Table]:
+    i, (stay, cap) = table["rig"]["i_m"], wires
     aft, dock = out * _swept(table), DOCK_SHARE["fractional"]
     return [
         _shroud("cap_shroud", cap, (i, out, aft), 0.8 * dock),
@@ -126,8 +165,8 @@ def _of_two_hulls(table: Table, stay: int, cap: int) -> list[Table]:
     ]
 
 
-def _of_one_hull(table: Table, group: str, stay: int, cap: int) -> list[Table]:
-    i, out = table["rig"]["i_m"], 0.45 * table["hull"]["beam_m"]
+def _of_one_hull(table: Table, group: str, out: float, wires: tuple[int, int]) -> list[Table]:
+    i, (stay, cap) = table["rig"]["i_m"], wires
     aft, dock, thin = max(out * _swept(table), 0.1), DOCK_SHARE[group], _thinner(stay)
     found = [_shroud("cap_shroud", cap, (i, out, aft), dock) | {"over_spreaders": True}]
     two = len(table["rig"]["spreaders"]) > 1
