@@ -72,8 +72,9 @@ def nose_holds(radius: float) -> float:
 
     Notes
     -----
-    Beyond it the layer may come back at once (a short bubble) on a nose of a large Reynolds number
-    of its own; on luffs of a few centimetres it does not.
+    Beyond it the layer comes back at once, in a short bubble, while Re of its displacement
+    thickness is above 400 (Owen and Klanfer): on noses of a Reynolds number of 5000 of their own up
+    to 1.2 times the limit.
 
     Examples
     --------

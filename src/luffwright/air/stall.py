@@ -19,7 +19,8 @@ LUFF_LIFTS = 0.0
 LEEWARD_STALLS = 0.11
 """Incidence parameter beyond which the leeward side separates [rad]: there the drag of a measured
 arched plate has grown by half (Goettingen 417a at Re 3e5, Lyon, Broeren, Giguere, Gopalarathnam,
-Selig, *Summary of Low-Speed Airfoil Data* vol. 3, 1997)."""
+Selig, *Summary of Low-Speed Airfoil Data* vol. 3, 1997). That is what the plate's nose, 3 % thick,
+can hold; on a thinner luff the bubble reaches a tuft sooner, see `bubble.reaches`."""
 LEECH_SEPARATED = 0.80
 """Separation point, share of the chord, ahead of which the leech telltale no longer streams."""
 ARCHED_PLATE = np.array(0.217)
