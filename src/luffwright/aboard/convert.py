@@ -23,6 +23,7 @@ from luffwright.sails.plan import (
     SailPlan,
     Spreader,
     Stay,
+    UprightBatten,
 )
 from luffwright.units import KNOT
 from luffwright.water.foil import Foil
@@ -53,6 +54,7 @@ def headsail_cut(table: HeadsailTable) -> SailCut:
         table.luff_hollow_pct / 100.0, -table.leech_hollow_m, table.foot_round_m,
         _triple(table.camber_pct), _triple(table.draft_pct), math.radians(table.twist_deg),
         woven(table.cloth_g_per_m2 / 1000.0, table.age_years), _battens(table),
+        luff_pad=table.luff_pad_mm / 1000.0,
     )  # fmt: skip
 
 
@@ -63,6 +65,10 @@ def mainsail_cut(table: MainsailTable) -> SailCut:
         -table.luff_round_pct / 100.0, table.roach_m, table.foot_round_m,
         _triple(table.camber_pct), _triple(table.draft_pct), math.radians(table.twist_deg),
         woven(table.cloth_g_per_m2 / 1000.0, table.age_years), _battens(table),
+        uprights=tuple(
+            UprightBatten(b.foot_pct / 100.0, b.from_pct / 100.0, b.to_pct / 100.0, b.bending_nm2)
+            for b in table.upright_battens
+        ),
     )  # fmt: skip
 
 
@@ -163,7 +169,9 @@ def _controls(file: BoatFile, gear: HeadsailGear) -> tuple[ControlTravel, ...]:
     if main.cunningham_parts is not None:
         found.append(ControlTravel("cunningham", 0.0, 0.08 * main.cunningham_parts, 0.02, 0.0))
     found.append(ControlTravel("outhaul", 0.0, 0.12 * main.outhaul_parts, 0.02, 0.04))
-    if main.reefs:
+    if main.furl == "in_mast":
+        found.append(ControlTravel("main_furl", 0.0, 0.6, 0.05, 0.0))
+    elif main.reefs:
         found.append(ControlTravel("reef", 0.0, float(main.reefs), 1.0, 0.0))
     return tuple(found)
 

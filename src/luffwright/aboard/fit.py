@@ -37,6 +37,7 @@ def refuse_what_does_not_fit(file: BoatFile) -> None:
     _fit_headsail(file)
     _fit_sides(file)
     _fit_mainsail(file)
+    _fit_in_mast(file)
     _fit_clew(file)
     _fit_hull(file)
     _fit_foils(file)
@@ -121,6 +122,26 @@ def _fit_mainsail(file: BoatFile) -> None:
     if not abs(main.luff_m - main.foot_m) < main.leech_m < main.luff_m + main.foot_m:
         _refuse("sails.mainsail.leech_m", main.leech_m, "the three sides make no triangle",
                 "measure luff, leech and foot again")  # fmt: skip
+
+
+def _fit_in_mast(file: BoatFile) -> None:
+    main, deck = file.sails.mainsail, file.deck.mainsail
+    for place, batten in enumerate(main.upright_battens, start=1):
+        if batten.from_pct >= batten.to_pct:
+            field = f"sails.mainsail.upright_battens.{place}.from_pct"
+            limit = f"must be below to_pct = {batten.to_pct:g}"
+            _refuse(field, batten.from_pct, limit, "measure its ends again")
+    if deck.furl != "in_mast":
+        return
+    if main.battens:
+        _refuse("sails.mainsail.battens", "given", "lie across a sail that rolls into the mast",
+                "give upright_battens, or take them out")  # fmt: skip
+    if deck.reefs:
+        _refuse("deck.mainsail.reefs", deck.reefs, "a mainsail in the mast has no slab reefs",
+                "write 0, or leave it out")  # fmt: skip
+    if main.roach_m > 0.0 and not main.upright_battens:
+        _refuse("sails.mainsail.roach_m", main.roach_m, "nothing holds a roach without battens",
+                "measure the hollow of the leech and give it as a negative number")  # fmt: skip
 
 
 def _fit_clew(file: BoatFile) -> None:

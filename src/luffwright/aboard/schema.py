@@ -93,6 +93,17 @@ class BattenTable(Table):
     bending_nm2: float = Field(gt=0, lt=5000)
 
 
+class UprightBattenTable(Table):
+    """A batten that stands parallel to the mast, so that it rolls up with the sail."""
+
+    foot_pct: float = Field(gt=5, lt=100)
+    """Where it crosses the foot, from the luff."""
+    from_pct: float = Field(default=0.0, ge=0, lt=100)
+    to_pct: float = Field(default=100.0, gt=0, le=100)
+    """Its ends, as shares of the luff's height; it goes no further than the leech."""
+    bending_nm2: float = Field(gt=0, lt=5000)
+
+
 class SailTable(Table):
     luff_m: float = Field(gt=2, lt=40)
     leech_m: float = Field(gt=2, lt=42)
@@ -110,12 +121,16 @@ class HeadsailTable(SailTable):
     luff_perpendicular_m: float = Field(gt=1, lt=15)
     luff_hollow_pct: float = Field(default=0.4, ge=-2, le=3)
     leech_hollow_m: float = Field(default=0.0, ge=0, lt=1.5)
+    luff_pad_mm: float = Field(default=0.0, ge=0, le=5)
+    """Foam or rope along the luff, where it is thickest, squeezed between finger and thumb."""
 
 
 class MainsailTable(SailTable):
     foot_m: float = Field(gt=1, lt=12)
     luff_round_pct: float = Field(default=0.4, ge=-2, le=3)
     roach_m: float = Field(default=0.0, ge=-1, lt=3)
+    """Outside the line from head to clew; a hollow leech negative."""
+    upright_battens: tuple[UprightBattenTable, ...] = ()
 
 
 class TrackSide(Table):
@@ -166,6 +181,8 @@ class MainsailDeck(Table):
     halyard_fibre: Fibre = "polyester"
     outhaul_parts: int = Field(default=2, ge=1, le=12)
     cunningham_parts: int | None = Field(default=None, ge=1, le=12)
+    furl: Literal["slab", "in_mast"] = "slab"
+    """How the mainsail is made smaller: tied down in slabs, or rolled into the mast."""
     reefs: int = Field(default=2, ge=0, le=4)
 
 

@@ -19,6 +19,7 @@ SHEET_LOAD = 0.02104 * 9.81
 """Load of a headsail sheet over area and wind squared [N/(m² kn²)]."""
 LOAD_WIND_KN = 20.0
 WORKING_SHARE = 0.20
+REDUCING = ("deck.mainsail.furl", "deck.mainsail.reefs")
 TRACK = {True: 2.0, False: 1.0}
 """Length of the car's track with and without overlap [m]."""
 
@@ -99,7 +100,9 @@ def _halyard(page: Page, name: str) -> None:
 
 def _mainsail(page: Page) -> None:
     name = "deck.mainsail."
-    two, whole = page.word("boat.kind") == "catamaran", not page.has("deck.mainsail")
+    two = page.word("boat.kind") == "catamaran"
+    # How the sail is made smaller says nothing of the ropes on the boom.
+    whole = not any(key.startswith(name) and key not in REDUCING for key in page.given)
     e, beam = page.number("rig.e_m"), page.number("hull.beam_m")
     page.fill(name + "boom_length_m", e + 0.1, "E and a hand's breadth", GEOMETRY)
     page.fill(name + "boom_kg", 1.3 * e**2, "aluminium boom of that length")

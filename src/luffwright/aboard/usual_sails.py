@@ -9,6 +9,8 @@ from luffwright.aboard.filling import GEOMETRY, PRACTICE, Page, Value
 CLOTH_G_PER_M = 30.0
 """Cloth weight over the boat's length."""
 AGE_YEARS = 3.0
+IN_MAST_HOLLOW = 0.02
+"""How far the leech of a mainsail without battens is hollowed, as a share of it."""
 BATTENS: list[Value] = [
     {"leech_pct": 20, "chord_pct": 40, "bending_nm2": 6.5},
     {"leech_pct": 40, "chord_pct": 40, "bending_nm2": 5.5},
@@ -57,7 +59,11 @@ def _mainsail(page: Page) -> None:
     page.fill("sails.mainsail.draft_pct", [42.0, 42.0, 42.0], _DRAFT)
     page.fill("sails.mainsail.luff_round_pct", 0.15, "round cut in for a stiff mast's bend")
     page.fill("sails.mainsail.head_width_m", 0.2 * foot if two else 0.15, "usual headboard")
-    if not page.has("sails.mainsail.battens"):
+    if page.word("deck.mainsail.furl") == "in_mast":
+        hollow = -IN_MAST_HOLLOW * page.number("sails.mainsail.leech_m")
+        page.fill("sails.mainsail.roach_m", hollow, "hollow, as it rolls into the mast unbattened")
+        page.fill("deck.mainsail.reefs", 0, "none: the mainsail rolls into the mast", GEOMETRY)
+    elif not page.has("sails.mainsail.battens"):
         page.fill(
             "sails.mainsail.roach_m", (0.11 if two else 0.05) * foot, "what usual battens hold"
         )

@@ -157,13 +157,29 @@ def rolled(cut: SailCut, share: float) -> tuple[SailCut, float]:
     return smaller, share * clew_v
 
 
-def _surface(cut: SailCut, eta: FloatArray, share: FloatArray) -> FloatArray:
-    """Return the whole sail's places at shares of luff (rows, 1) and chord (rows, columns) [m]."""
+def edges(cut: SailCut, eta: FloatArray) -> tuple[FloatArray, FloatArray]:
+    """Return where the whole sail's luff and leech are at shares of the luff, (..., 2): u, v [m].
+
+    Parameters
+    ----------
+    cut : SailCut
+    eta : array
+        [-]
+
+    Returns
+    -------
+    array, array
+    """
     bow = 4.0 * eta * (1.0 - eta)
     clew, head = np.array(clew_place(cut)), np.array([cut.head_width, cut.luff])
-    outward = _outward(cut)
     luff = np.stack([cut.luff_curve * cut.luff * bow, cut.luff * eta], axis=-1)
-    leech = clew + eta[..., None] * (head - clew) + cut.leech_curve * bow[..., None] * outward
+    away = cut.leech_curve * bow[..., None] * _outward(cut)
+    return luff, clew + eta[..., None] * (head - clew) + away
+
+
+def _surface(cut: SailCut, eta: FloatArray, share: FloatArray) -> FloatArray:
+    """Return the whole sail's places at shares of luff (rows, 1) and chord (rows, columns) [m]."""
+    luff, leech = edges(cut, eta)
     flat = luff + share[..., None] * (leech - luff)
     chord = np.linalg.norm(leech - luff, axis=-1)
     camber, draft = _through_quarters(cut.camber, eta), _through_quarters(cut.draft, eta)

@@ -89,6 +89,18 @@ class Batten:
 
 
 @dataclass(frozen=True)
+class UprightBatten:
+    """A batten parallel to the luff, where it crosses the foot as a share of the foot's width, from
+    `low` to `high` as shares of the luff's height; bending stiffness EI [N m²].
+    """
+
+    foot_share: float
+    low: float
+    high: float
+    stiffness: float
+
+
+@dataclass(frozen=True)
 class SailCut:
     """A sail as the loft made it.
 
@@ -98,7 +110,7 @@ class SailCut:
     at half height: positive = roach, negative = hollow. `foot_curve` [m]: round below the
     straight line. `camber` and `draft` are shares of the chord moulded in at 1/4, 1/2 and 3/4 of
     the luff, `twist` the moulded twist of the head section against the foot [rad], `luff_pad` the
-    pressed thickness half-way up of foam or rope sewn along the luff, which fills the roll [m].
+    greatest thickness, pressed, of foam or rope sewn along the luff, which fills the roll [m].
     """
 
     role: Role
@@ -116,6 +128,7 @@ class SailCut:
     battens: tuple[Batten, ...] = ()
     tape_stiffness: float = 60_000.0
     luff_pad: float = 0.0
+    uprights: tuple[UprightBatten, ...] = ()
 
 
 @dataclass(frozen=True)

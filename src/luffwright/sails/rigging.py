@@ -20,7 +20,15 @@ from luffwright.sails.membrane import Membrane
 from luffwright.sails.placing import lead_place, place_headsail, place_mainsail
 from luffwright.sails.plan import SailPlan, Stay
 from luffwright.sails.points import PointBuilder, Points
-from luffwright.sails.sailcloth import HEADBOARD, SailPart, batten_bending, links, sail_cloth
+from luffwright.sails.sailcloth import (
+    BATTEN_AXIAL,
+    HEADBOARD,
+    SailPart,
+    batten_bending,
+    links,
+    sail_cloth,
+    upright_chain,
+)
 from luffwright.sails.setting import Setting
 from luffwright.sails.spar import Spar, spar
 
@@ -223,6 +231,21 @@ def _head_strut(maker: _Maker, main: SailPart) -> None:
     maker.rope("mainsail_head_strut", [slide, corner], length, stiff / length, both=True)
 
 
+def _uprights(maker: _Maker, part: SailPart) -> None:
+    """Let upright battens push: they hold out the leech that would fold over them."""
+    for batten in part.cut.uprights:
+        points: list[int] = []
+        rest: list[FloatArray] = []
+        for mix in upright_chain(part, batten):
+            nodes, shares = list(mix), np.array(list(mix.values()))
+            place = shares @ np.array([maker.place(node) for node in nodes])
+            points.append(maker.mark(maker.build.mix(list(mix.items())), place))
+            rest.append(shares @ part.moulded.nodes[np.array(nodes) - part.first])
+        for (a, b), (low, high) in zip(pairwise(points), pairwise(rest), strict=True):
+            length = _between(low, high)
+            maker.rope(f"{part.role}_batten", [a, b], length, BATTEN_AXIAL / length, both=True)
+
+
 def _tip(maker: _Maker, number: int, side: float) -> int:
     spreader = maker.plan.mast.spreaders[number]
     shift = (
@@ -419,6 +442,7 @@ def rig(plan: SailPlan, setting: Setting, mesh: Mesh, sheet_zero: float) -> Rigg
     blockers = _standing_rigging(maker, head)
     _headsail_gear(maker, head)
     _boom(maker, main)
+    _uprights(maker, main)
     for part in (head, main):
         for link in links(part):
             maker.rope(link.name, list(link.ends), link.length, link.spring, both=link.both)

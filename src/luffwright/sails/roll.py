@@ -16,7 +16,9 @@ POLYESTER = 1380.0
 PACKING = 0.5
 """Density of the fibre [kg/m³], and how much of a roll is fibre: the rest is air (from memory)."""
 PAD_WIDTH = 0.25
-"""A luff pad's usual width [m] (from memory)."""
+PAD_TOP = 0.75
+"""A luff pad's usual width [m], and the share of the luff where it ends: above, a rolled sail has
+no middle (both from memory)."""
 
 
 def thickness(mass: float) -> float:
@@ -122,7 +124,7 @@ def wound_up(turns: float, layer: float, pad: FloatArray) -> FloatArray:
 
 
 def wound_strip(wound: float, mass: float, pad: float, eta: FloatArray) -> FloatArray:
-    """Return the cloth wound up at each share of the luff [m] when its ends wind up `wound`.
+    """Return the cloth wound up at each share of the luff [m]; where there is no pad, `wound`.
 
     Parameters
     ----------
@@ -131,8 +133,8 @@ def wound_strip(wound: float, mass: float, pad: float, eta: FloatArray) -> Float
     mass : float
         Cloth weight. [kg/m²]
     pad : float
-        Thickness of the luff pad half-way up, pressed as in the roll; it tapers to nothing at both
-        ends. [m]
+        Greatest thickness of the luff pad, pressed as in the roll; it tapers to nothing at the tack
+        and at three quarters of the luff. [m]
     eta : array
         Shares of the luff. [-]
 
@@ -141,4 +143,5 @@ def wound_strip(wound: float, mass: float, pad: float, eta: FloatArray) -> Float
     array
     """
     layer = thickness(mass)
-    return wound_up(turns_for(wound, layer), layer, 4.0 * pad * eta * (1.0 - eta))
+    along = np.clip(eta / PAD_TOP, 0.0, 1.0)
+    return wound_up(turns_for(wound, layer), layer, 4.0 * pad * along * (1.0 - along))

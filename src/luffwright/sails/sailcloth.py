@@ -12,9 +12,9 @@ from functools import lru_cache
 import numpy as np
 
 from luffwright.arrays import FloatArray, IntArray
-from luffwright.sails.cut import Moulded, triangles
+from luffwright.sails.cut import Moulded, clew_place, edges, triangles
 from luffwright.sails.membrane import Membrane, membrane, orthotropic
-from luffwright.sails.plan import Batten, Role, SailCut
+from luffwright.sails.plan import Batten, Role, SailCut, UprightBatten
 
 ROACH_TAPE = 0.05
 """The edge of a roach is left soft: a stiff tape would pull it in, so the loft puts none there."""
@@ -61,6 +61,8 @@ class Link:
 
 
 Place = tuple[int, int]
+Mix = dict[int, float]
+"""A place between nodes, as the share of each."""
 
 
 def _link(
@@ -123,13 +125,47 @@ def batten_bending(part: SailPart) -> list[tuple[int, int, float]]:
     grid = part.moulded.grid
     for row, inner, batten in _battens_set(part):
         step = float(np.linalg.norm(grid[row, 0] - grid[row, -1])) / (part.columns - 1)
-        stiff = batten.stiffness / step**3
-        for i in range(inner + 1, part.columns - 1):
-            nodes = [part.node(row, i + k) for k in (-1, 0, 1)]
-            for a, wa in zip(nodes, (1.0, -2.0, 1.0), strict=True):
-                for b, wb in zip(nodes, (1.0, -2.0, 1.0), strict=True):
-                    entries += [(3 * a + c, 3 * b + c, stiff * wa * wb) for c in range(3)]
+        chain = [{part.node(row, i): 1.0} for i in range(inner, part.columns)]
+        entries += _bending(chain, batten.stiffness / step**3)
+    for upright in part.cut.uprights:
+        chain = upright_chain(part, upright)
+        step = float(grid[1, 0, 1] - grid[0, 0, 1])
+        entries += _bending(chain, upright.stiffness / step**3)
     return entries
+
+
+def _bending(chain: list[Mix], stiff: float) -> Iterator[tuple[int, int, float]]:
+    """Yield what each three places in a line add: as far as the middle one is off the others."""
+    for below, here, above in zip(chain, chain[1:], chain[2:], strict=False):
+        off: dict[int, float] = {}
+        for mix, sign in ((below, 1.0), (here, -2.0), (above, 1.0)):
+            for node, share in mix.items():
+                off[node] = off.get(node, 0.0) + sign * share
+        for a, wa in off.items():
+            for b, wb in off.items():
+                yield from ((3 * a + c, 3 * b + c, stiff * wa * wb) for c in range(3))
+
+
+def upright_chain(part: SailPart, batten: UprightBatten) -> list[Mix]:
+    """Return the places of an upright batten, row by row, as shares of the nodes beside them.
+
+    It ends where it meets the leech; rolled up, there is none.
+    """
+    eta, away = part.moulded.eta, part.moulded.away
+    place = batten.foot_share * clew_place(part.cut)[0]
+    luff, leech = (edge[:, 0] for edge in edges(part.cut, eta))
+    chain: list[Mix] = []
+    for row in range(part.rows - 1):
+        if not batten.low - 1e-9 <= eta[row] <= batten.high + 1e-9:
+            continue
+        whole = (place - luff[row]) / (leech[row] - luff[row])
+        share = (whole - away[row]) / (1.0 - away[row])
+        if not 0.0 < share < 1.0:
+            continue
+        column = int(share * (part.columns - 1))
+        rest = share * (part.columns - 1) - column
+        chain.append({part.node(row, column): 1.0 - rest, part.node(row, column + 1): rest})
+    return chain
 
 
 @lru_cache(maxsize=32)
