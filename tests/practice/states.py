@@ -28,7 +28,8 @@ from luffwright.sails.setting import Setting
 
 BOATS = ("marram", "dunlin", "eider")
 FULL = os.environ.get("LUFFWRIGHT_SWEEP") == "full"
-WINDS = (8.0, 10.0, 12.0, 15.0, 18.0) if FULL else (8.0, 12.0, 18.0)
+ALL_WINDS = (8.0, 10.0, 12.0, 15.0, 18.0)
+WINDS = ALL_WINDS if FULL else (8.0, 12.0, 18.0)
 ANGLES = (46.0, 60.0, 80.0) if FULL else (46.0,)
 ANGLE, CAMBER, SAG, DRAFT = np.radians(0.25), 0.005, 0.0005, 0.005
 """Least effects that count: five times what two solves of one state may differ by."""
@@ -128,10 +129,12 @@ def start(boat_name: str, wind_kn: float, angle_deg: float) -> State:
     return trimmed(Request(boat=boat_name, wind_kn=wind_kn, angle_deg=angle_deg))
 
 
-def starts(*, needs: str = "", up_to: float = 90.0) -> Iterator[tuple[str, State]]:
+def starts(
+    *, needs: str = "", up_to: float = 90.0, winds: tuple[float, ...] = WINDS
+) -> Iterator[tuple[str, State]]:
     """Yield the start states that settled, of the boats that have the control, up to an angle."""
     for boat in BOATS:
-        for wind in WINDS:
+        for wind in winds:
             for angle in (it for it in ANGLES if it <= up_to):
                 state = start(boat, wind, angle)
                 if state.flight.settled and (not needs or state.has(needs)):

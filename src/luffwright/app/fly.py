@@ -98,7 +98,7 @@ def flown(asked: Question) -> Flight:
     if flight.settled:
         return flight
     begin = guessed(asked.boat.plan, asked.stream)
-    near = _fly(asked, begin.changed(**_area(asked.setting)), None)
+    near = _fly(asked, begin.changed(**area_of(asked.setting)), None)
     for share in STEPS if near.settled else ():
         trial = _fly(asked, between(near.setting, asked.setting, share), near)
         if not trial.settled:
@@ -114,8 +114,8 @@ def _fly(asked: Question, setting: Setting, near: Flight | None) -> Flight:
     )  # fmt: skip
 
 
-def _area(setting: Setting) -> dict[str, float]:
-    """Return the reefs and rolls of a setting: they are not reached by little steps."""
+def area_of(setting: Setting) -> dict[str, float]:
+    """Return the reefs [-] and rolls [-] of a setting: they are not reached by little steps."""
     given = {name: getattr(setting, name) for name in AREA_CONTROLS}
     return {name: value for name, value in given.items() if value is not None}
 

@@ -10,7 +10,8 @@ from luffwright.advice.climb import Peak, climb, ground
 from luffwright.advice.look_again import LookAgain
 from luffwright.advice.order import Step
 from luffwright.advice.task import TURN, HeldTask, Reached, Task
-from luffwright.app.question import Question
+from luffwright.app.fly import STEPS, area_of, between
+from luffwright.app.question import Question, guessed
 from luffwright.app.trim_words import move_words
 from luffwright.sails.measure import track_forces
 from luffwright.units import to_knots
@@ -45,7 +46,20 @@ def as_it_stands(task: Task, asked: Question, *, turns: bool) -> Reached:
     Reached
     """
     state = task.sail(asked.setting, asked.stream.wind_angle, None)
+    state = state if state.settled else _by_steps(task, asked, state)
     return steered(task.shorter(STEERED), state) if turns else state
+
+
+def _by_steps(task: Task, asked: Question, lost: Reached) -> Reached:
+    """Return the boat as her ropes stand, trimmed to it from a first guess; else as she was."""
+    begin = guessed(asked.boat.plan, asked.stream).changed(**area_of(asked.setting))
+    angle = asked.stream.wind_angle
+    near = task.sail(begin, angle, None)
+    for share in STEPS:
+        if not near.settled:
+            return lost
+        near = task.sail(between(begin, asked.setting, share), angle, near)
+    return near
 
 
 def steered(task: Task, state: Reached, bend: float | None = None) -> Reached:
