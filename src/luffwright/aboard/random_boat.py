@@ -57,8 +57,10 @@ def random_boat(seed: int) -> Table:
     kind = draw.word("boat.kind")
     rig = draw.word(f"{kind}.rig")
     group = "two_hulls" if kind == "catamaran" else rig
-    headsail = draw.word(f"{group}.headsail")
     backstay = "none" if kind == "catamaran" else draw.word(f"{group}.backstay")
+    # Chainplates that stand far aft leave no room for a genoa.
+    free = backstay == "none" and kind == "monohull"
+    headsail = draw.word(f"{'no_backstay' if free else group}.headsail")
     hull = _one_hull(draw, rig) if kind == "monohull" else _two_hulls(draw)
     table: Table = {"boat": {"name": f"Random {seed}", "kind": kind}, "hull": hull}
     table["rig"] = {"type": rig} | random_rig(draw, hull, group)
