@@ -31,7 +31,7 @@ KILOGRAM_FORCE = 9.80665
 HALF_RANGE = 5.0
 """Tenths of the backstay's range: by one tenth the headsail's camber changes by 0.1 to 0.2 % of the
 chord, which is the right way but no more than twice what two solves may differ by."""
-CLEAR = 0.05
+CLEAR, TOUCHING = 0.05, 0.01
 
 
 def pairs(change: str, amount: float, *, resheet: bool = False) -> list[tuple[str, State, State]]:
@@ -45,6 +45,8 @@ def pairs(change: str, amount: float, *, resheet: bool = False) -> list[tuple[st
             if not state.flight.settled or leech_gap(state.flight) < 0.5 * CLEAR:
                 continue  # a leech that lies against the spreader is held by it, not by the lead
         there = state.resheeted(**move) if resheet else state.fly(**move)
+        if resheet and leech_gap(there.flight) < TOUCHING:
+            continue  # re-sheeted onto the spreader
         if there.flight.settled:
             out.append((case, state, there))
     return out
@@ -120,8 +122,11 @@ def test_more_wind_sags_the_stay_and_deepens_the_headsail() -> None:
 @pytest.mark.practice(fact="B3a")
 @pytest.mark.xfail(
     strict=True,
-    reason="not met: the draft stays or moves forward by 0-2 % of the chord, because the sagging "
-    "stay feeds cloth in at the luff; missing: creep and bias stretch of aged cloth",
+    reason="not met: the draft moves forward by 0.5 to 1.7 % of the chord, old cloth or new. At an "
+    "untouched course the apparent wind frees by 4 to 5° as it grows, the sail stands at more "
+    "incidence and is sucked forward; a stay that cannot sag changes nothing of that. Steered to "
+    "the same apparent wind it moves by -1.2 to +0.2 % in new cloth and -0.4 to +0.7 % in cloth of "
+    "ten seasons. Cloth whose stretch is not in proportion to its load is missing",
 )
 def test_more_wind_moves_the_draft_aft() -> None:
     held(
@@ -413,7 +418,23 @@ def test_the_two_sails_together_pull_less_than_the_two_alone() -> None:
 
 
 @pytest.mark.practice(fact="N2")
-@pytest.mark.parametrize("wind_kn", [8.0, 12.0, 15.0, 18.0, 22.0])
+@pytest.mark.parametrize(
+    "wind_kn",
+    [
+        pytest.param(
+            8.0,
+            marks=pytest.mark.xfail(
+                strict=True,
+                reason="1.45 times the rule: the mark is made in 12 kn, where the leech just meets "
+                "the spreader; in 8 kn the same length of sheet lies harder than the wind asks for",
+            ),
+        ),
+        12.0,
+        15.0,
+        18.0,
+        22.0,
+    ],
+)
 def test_the_sheet_load_is_near_the_rule_of_the_trade(wind_kn: float) -> None:
     """Hard in at its mark, single part, apparent wind at the sail's middle."""
     request = Request(boat="marram", wind_kn=wind_kn, angle_deg=46.0, controls={"sheet": 0.0})

@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 from scipy.spatial.distance import pdist
 
 from luffwright.aboard.boat import boat_keys, load_boat
-from luffwright.sails.cut import moulded
-from luffwright.sails.placing import lead_place, place_headsail, place_mainsail
+from luffwright.sails.cut import clew_place, moulded
+from luffwright.sails.placing import headsail_axis, lead_place, place_headsail, place_mainsail
+from luffwright.sails.sheet_mark import NEUTRAL_SHARE, mark_setting, neutral_lead, rolled_up
 
 
 @pytest.mark.parametrize("key", boat_keys())
@@ -65,3 +68,56 @@ def test_easing_the_headsail_s_sheet_swings_its_clew_out_until_the_sheet_is_taut
     lead = lead_place(boat.plan, boat.resting())
     longer = np.linalg.norm(eased - lead) - np.linalg.norm(hard - lead)
     assert longer == pytest.approx(1.5, abs=0.01)
+
+
+@pytest.mark.parametrize("key", boat_keys())
+def test_a_rolled_headsail_s_clew_comes_forward_and_up_square_to_the_stay(key: str) -> None:
+    boat = load_boat(key)
+    cut, setting = boat.plan.headsail, boat.resting()
+    whole, part = (
+        place_headsail(boat.plan, moulded(cut, 9, 9, rolled_share=s), setting)[8] for s in (0, 0.25)
+    )
+    came = part - whole
+    _, stay = headsail_axis(boat.plan)
+    assert came[0] > 0.0
+    assert came[2] > 0.0
+    assert came @ stay == pytest.approx(0.0, abs=0.03)
+    # A quarter of the luff perpendicular; where it is cut deep, a little more of the chord.
+    assert np.linalg.norm(came) == pytest.approx(0.25 * clew_place(cut)[0], rel=0.06)
+
+
+def test_the_neutral_lead_of_a_rolled_headsail_is_where_its_sheet_points_to_two_fifths() -> None:
+    """By hand for a flat sail: clew, tack and head of the rolled triangle, seen from abeam."""
+    plan = load_boat("marram").plan
+    cut = replace(
+        plan.headsail, camber=(1e-9,) * 3, luff_curve=0.0, leech_curve=0.0, foot_curve=0.0,
+        head_width=0.001, twist=0.0,
+    )  # fmt: skip
+    plan = replace(plan, headsail=cut)
+    share = 0.1
+    tack, stay = headsail_axis(plan)
+    u, v = clew_place(cut)
+    place = neutral_lead(plan, share)
+    assert place is not None
+    aft = np.array([-1.0, 0.0, 0.0]) + stay[0] * stay
+    aft /= np.linalg.norm(aft)
+    # It hangs out at the angle of its track: from abeam its chord is shorter by the cosine.
+    gear = plan.headsail_gear
+    middle = 0.5 * (np.array(gear.track_front) + np.array(gear.track_aft))
+    angle = np.arctan2(middle[1] + 0.1, tack[0] - middle[0])
+    clew = tack + v * stay + (1.0 - share) * u * np.cos(angle) * aft
+    aim = tack + (share * v + NEUTRAL_SHARE * (1.0 - share) * cut.luff) * stay
+    down = (clew[2] - gear.track_front[2]) / (aim[2] - clew[2])
+    x = clew[0] - down * (aim[0] - clew[0])
+    assert gear.track_front[0] - place == pytest.approx(x, abs=0.01)
+
+
+def test_rolling_up_and_out_again_leaves_lead_and_sheet_as_they_were() -> None:
+    plan = load_boat("marram").plan
+    start = mark_setting(plan)
+    there = rolled_up(plan, start, 0.15)
+    assert there.value("lead") < start.value("lead")
+    assert there.sheet > start.sheet + 0.5
+    back = rolled_up(plan, there, 0.0)
+    assert back.value("lead") == pytest.approx(start.value("lead"))
+    assert back.sheet == pytest.approx(start.sheet, abs=1e-9)

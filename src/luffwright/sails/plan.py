@@ -67,7 +67,8 @@ class Stay:
 @dataclass(frozen=True)
 class Cloth:
     """Membrane stiffness per width: `warp` across the sail (luff to leech), `fill` along the
-    leech, `shear` on the bias [N/m], Poisson's ratio, mass [kg/m²].
+    leech, `shear` on the bias [N/m], Poisson's ratio, mass [kg/m²]. Of worn cloth: `permanent`, the
+    share of its usual stretch that has stayed.
     """
 
     warp: float
@@ -75,6 +76,7 @@ class Cloth:
     shear: float
     poisson: float
     mass: float
+    permanent: float = 0.0
 
 
 @dataclass(frozen=True)

@@ -15,6 +15,7 @@ import numpy as np
 from scipy.sparse import coo_matrix
 
 from luffwright.arrays import FloatArray, IntArray
+from luffwright.sails.ageing import worn_cloth, worn_links
 from luffwright.sails.cut import moulded
 from luffwright.sails.membrane import Membrane
 from luffwright.sails.placing import lead_place, place_headsail, place_mainsail
@@ -25,8 +26,6 @@ from luffwright.sails.sailcloth import (
     HEADBOARD,
     SailPart,
     batten_bending,
-    links,
-    sail_cloth,
     upright_chain,
 )
 from luffwright.sails.setting import Setting
@@ -444,9 +443,9 @@ def rig(plan: SailPlan, setting: Setting, mesh: Mesh, sheet_zero: float) -> Rigg
     _boom(maker, main)
     _uprights(maker, main)
     for part in (head, main):
-        for link in links(part):
+        for link in worn_links(part):
             maker.rope(link.name, list(link.ends), link.length, link.spring, both=link.both)
-    cloth, mass = sail_cloth((head, main), maker.build.count)
+    cloth, mass = worn_cloth((head, main), maker.build.count)
     points = maker.build.build()
     places = np.array([maker.places[k] for k in range(maker.build.count)])
     lift = np.zeros((maker.build.count, 3))

@@ -38,7 +38,16 @@ has come past the spreader's tip may stay there when it is eased again."""
 def neutral_lead(plan: SailPlan, furl: float = 0.0) -> float | None:
     """Return the lead's place [m] whose line through the clew meets the luff at 40 %.
 
-    Of a rolled sail, at 40 % of what stands free of its roll. None where there is no track.
+    Parameters
+    ----------
+    plan : SailPlan
+    furl : float
+        Share of the luff perpendicular rolled away: then 40 % of what stands free of its roll. [-]
+
+    Returns
+    -------
+    float or None
+        Aft of the track's front end; None where there is no track. [m]
     """
     gear = plan.headsail_gear
     track = math.dist(gear.track_front, gear.track_aft)
