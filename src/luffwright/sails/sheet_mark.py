@@ -30,6 +30,9 @@ CLEAR = 0.01
 MARK_TWIST = math.radians(12.0)
 NEAR_ENOUGH = 0.002
 MOST_FLIGHTS = 30
+EASED = (0.25, 0.15, 0.35, 0.05, 0.5, 0.7)
+"""How far beyond the straight way the first sheet is [m], until one settles: too much flogs, too
+little jams the leech in the shrouds."""
 LEAST_PULL, MOST_PULL = 0.008, 0.15
 """How much sheet comes in from flight to flight [m]: always from the open side, for a leech that
 has come past the spreader's tip may stay there when it is eased again."""
@@ -139,19 +142,29 @@ def sheet_zero(plan: SailPlan, mesh: Mesh, speed: float, heel: float) -> float:
     """
     setting = mark_setting(plan)
     stream = Stream(wind_profile(MARK_WIND), MARK_ANGLE, speed, math.radians(4.0), heel)
-    length = sheet_path(plan, setting) + 0.25
-    near: Flight | None = None
-    before: tuple[float, float] | None = None
+    straight = sheet_path(plan, setting)
+    tries = (
+        (straight + ease, fly(plan, setting, stream, straight + ease, mesh=mesh)) for ease in EASED
+    )
+    found = next(((length, flight) for length, flight in tries if flight.settled), None)
+    if found is None:
+        return straight + EASED[0]
+    length, near = found
+    gap, slope = _leech_openness(near), 1.0
     for _ in range(MOST_FLIGHTS):
-        flight = fly(plan, setting, stream, length, mesh=mesh, near=near)
-        near = flight if flight.settled else near
-        gap = _leech_openness(flight)
         if gap <= NEAR_ENOUGH:
             break
-        slope = 1.0 if before is None else (before[1] - gap) / (before[0] - length)
-        before = (length, gap)
-        length -= float(np.clip(0.8 * gap / max(slope, 0.3), LEAST_PULL, MOST_PULL))
-    if before is None or gap >= 0.0:
-        return length
-    share = before[1] / (before[1] - gap)
-    return before[0] + share * (length - before[0])
+        pull = float(np.clip(0.8 * gap / max(slope, 0.3), LEAST_PULL, MOST_PULL))
+        flight = fly(plan, setting, stream, length - pull, mesh=mesh, near=near, afresh=False)
+        while not flight.settled and pull > LEAST_PULL:
+            # Such a flight says nothing of the leech.
+            pull = max(0.4 * pull, LEAST_PULL)
+            flight = fly(plan, setting, stream, length - pull, mesh=mesh, near=near, afresh=False)
+        if not flight.settled:
+            break
+        there = _leech_openness(flight)
+        slope = (gap - there) / pull
+        if there < 0.0:
+            return length - pull * gap / (gap - there)
+        length, gap, near = length - pull, there, flight
+    return length
