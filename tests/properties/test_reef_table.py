@@ -51,7 +51,9 @@ def test_more_wind_never_allows_more_sail(
 def test_a_makers_table_never_allows_more_than_the_righting_margin(
     maker: tuple[MakerStep, ...], wind: float
 ) -> None:
-    assert allowed(replace(BARE, maker=maker), wind) <= allowed(BARE, wind)
+    """The areas may differ: a maker's step may lie between two of the righting margin's own."""
+    found = taken_in(replace(BARE, maker=maker), from_knots(wind), Canvas())
+    assert found is None or from_knots(wind) <= row(BARE, found).limit
 
 
 @given(tables(), st.integers(0, 3), st.floats(0.0, 0.6))

@@ -30,7 +30,7 @@ FELL_OFF = 0.02
 WELL_INSIDE = 0.6
 MARKS_REACH = 3.0
 """How far from the top a mark may lie [steps]."""
-LEAST_PROMISE = 3e-4
+LEAST_PROMISE = 1.5e-4
 """Share of the aim below which a step is not worth flying."""
 NO_HELP = 3
 """Trials that bring less than that one after the other, after which there is nothing to be had."""

@@ -395,7 +395,7 @@ class _Balance:
                 break
             step = np.linalg.solve(self.tangent(trial).close + eye / time, trial.gap)
             ahead = self.attempt(trial.incidence + np.clip(step, -_LONGEST, _LONGEST))
-            gain = trial.size / max(ahead.size, 1e-300)
+            gain = min(trial.size / max(ahead.size, 1e-300), 1e8)
             time = float(np.clip(time * (gain**_GROWTH if gain > 1.0 else gain**2), 0.05, 1e8))
             trial = ahead
         return trial

@@ -30,6 +30,8 @@ CLEAR = 0.01
 MARK_TWIST = math.radians(12.0)
 NEAR_ENOUGH = 0.002
 MOST_FLIGHTS = 30
+BETWEEN = 0.03
+"""Two lengths on either side of the mark that are no farther apart [m] have it in proportion."""
 EASED = (0.25, 0.15, 0.35, 0.05, 0.5, 0.7)
 """How far beyond the straight way the first sheet is [m], until one settles: too much flogs, too
 little jams the leech in the shrouds."""
@@ -150,11 +152,11 @@ def sheet_zero(plan: SailPlan, mesh: Mesh, speed: float, heel: float) -> float:
     if found is None:
         return straight + EASED[0]
     length, near = found
-    gap, slope = _leech_openness(near), 1.0
+    gap, slope, most = _leech_openness(near), 1.0, MOST_PULL
     for _ in range(MOST_FLIGHTS):
         if gap <= NEAR_ENOUGH:
             break
-        pull = float(np.clip(0.8 * gap / max(slope, 0.3), LEAST_PULL, MOST_PULL))
+        pull = float(np.clip(0.8 * gap / max(slope, 0.3), LEAST_PULL, most))
         flight = fly(plan, setting, stream, length - pull, mesh=mesh, near=near, afresh=False)
         while not flight.settled and pull > LEAST_PULL:
             # Such a flight says nothing of the leech.
@@ -164,6 +166,10 @@ def sheet_zero(plan: SailPlan, mesh: Mesh, speed: float, heel: float) -> float:
             break
         there = _leech_openness(flight)
         slope = (gap - there) / pull
+        if there < 0.0 and pull > BETWEEN:
+            # Past the mark: shorter pulls from the open side, which was left last.
+            most = 0.5 * pull
+            continue
         if there < 0.0:
             return length - pull * gap / (gap - there)
         length, gap, near = length - pull, there, flight
