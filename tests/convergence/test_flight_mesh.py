@@ -10,6 +10,8 @@ import pytest
 from luffwright.aboard.boat import load_boat
 from luffwright.air.stream import Stream
 from luffwright.air.wind import wind_profile
+from luffwright.app.question import question
+from luffwright.app.request import Request
 from luffwright.sails.flight import Flight, fly
 from luffwright.sails.measure import sections, track_forces
 from luffwright.sails.rigging import Mesh
@@ -21,31 +23,68 @@ SHEET_ZERO = 3.45
 
 
 @cache
-def flown(times: int) -> Flight:
-    boat, mesh = load_boat("marram"), Mesh()
-    wind = Stream(wind_profile(6.0), np.radians(48.0), 2.8, np.radians(4.0), np.radians(8.0))
-    setting = mark_setting(boat.plan).changed(sheet=0.12)
+def flown(times: int, boat: str = "marram") -> Flight:
+    mesh = Mesh()
     size = Mesh(times * mesh.strips, times * mesh.panels)
-    flight = fly(boat.plan, setting, wind, SHEET_ZERO, mesh=size)
+    if boat == "marram":
+        plan = load_boat(boat).plan
+        wind = Stream(wind_profile(6.0), np.radians(48.0), 2.8, np.radians(4.0), np.radians(8.0))
+        flight = fly(plan, mark_setting(plan).changed(sheet=0.12), wind, SHEET_ZERO, mesh=size)
+    else:
+        asked = question(Request(boat=boat, wind_kn=12.0, angle_deg=48.0))
+        flight = fly(asked.boat.plan, asked.setting, asked.stream, asked.sheet_zero, mesh=size)
     assert flight.settled
     return flight
 
 
-def apart(sail: int) -> tuple[list[float], list[float]]:
+def apart(sail: int, boat: str = "marram") -> tuple[list[float], list[float]]:
     """Return the differences of camber (share of chord) and twist [deg], low to top."""
-    pair = (sections(it, it.rigging.sails[sail]) for it in (flown(1), flown(2)))
+    pair = (sections(it, it.rigging.sails[sail]) for it in (flown(1, boat), flown(2, boat)))
     both = list(zip(*pair, strict=True))
     camber = [abs(a.camber - b.camber) for a, b in both]
     return camber, [float(np.degrees(abs(a.twist - b.twist))) for a, b in both]
+
+
+def drive_apart(boat: str) -> float:
+    """Return by which share the drive differs [-]."""
+    drive = [float(track_forces(flown(times, boat))[:, 0].sum()) for times in (1, 2)]
+    return abs(drive[0] / drive[1] - 1.0)
 
 
 def test_the_default_mesh_is_the_one_that_is_timed_and_told() -> None:
     assert Mesh() == Mesh(strips=9, panels=7)
 
 
-def test_drive_against_the_double_mesh() -> None:
-    drive = [float(track_forces(flown(times))[:, 0].sum()) for times in (1, 2)]
-    assert abs(drive[0] / drive[1] - 1.0) < DRIVE
+@pytest.mark.parametrize(
+    "boat",
+    [
+        "marram",
+        "dunlin",
+        pytest.param(
+            "eider",
+            marks=pytest.mark.xfail(
+                strict=True,
+                reason="the drive differs by 4.8 %: on the double mesh her mainsail folds at the "
+                "luff, see below",
+            ),
+        ),
+    ],
+)
+def test_drive_against_the_double_mesh(boat: str) -> None:
+    assert drive_apart(boat) < DRIVE
+
+
+@pytest.mark.xfail(
+    strict=True,
+    reason="with 14 panels the cloth of battened mainsails folds just behind the mast: Eider's is "
+    "deepest at 5 % of the chord half-way up (46 % with 7 panels), Dunlin's at 27 % (45 %) and at "
+    "the top ahead of the luff; camber differs by 1.0 and 0.5 % half-way up. Why is not "
+    "settled: nothing in the model holds a batten's fore end from turning, nor cloth from bending",
+)
+@pytest.mark.parametrize("boat", ["dunlin", "eider"])
+def test_the_double_mesh_finds_the_mainsails_draft_where_the_default_does(boat: str) -> None:
+    pair = [sections(it, it.rigging.sails[1]) for it in (flown(1, boat), flown(2, boat))]
+    assert max(abs(a.draft - b.draft) for a, b in zip(*pair, strict=True)) < 0.1
 
 
 def test_headsail_camber_low_and_middle_against_the_double_mesh() -> None:
@@ -54,8 +93,10 @@ def test_headsail_camber_low_and_middle_against_the_double_mesh() -> None:
 
 @pytest.mark.xfail(
     strict=True,
-    reason="at the top the headsail's camber differs by 0.5 % of the chord: the leech tape hooks a "
-    "strip of cloth narrower than a panel; a mesh graded towards the leech is missing",
+    reason="at the top the headsail's camber differs by 0.5 % of the chord: the leech hooks in a "
+    "strip narrower than a panel. With a third of the leech tape the twists differ by 0.1, 0.5 and "
+    "0.6° (twice the panels), with none by 3.7° at the top: the tape is a part of it only. A mesh "
+    "graded towards the leech has not been tried",
 )
 def test_headsail_camber_at_the_top_against_the_double_mesh() -> None:
     assert apart(0)[0][2] < CAMBER

@@ -38,18 +38,27 @@ def pairs(change: str, amount: float, *, resheet: bool = False) -> list[tuple[st
     """Return start states and the states after a control moved by `amount` of two marks."""
     out = []
     for case, found in starts(needs=change):
-        state = found
-        move = {change: amount * state.two_marks(change)}
-        if resheet:
-            state = state.fly(sheet=0.06) if leech_gap(state.flight) < CLEAR else state
-            if not state.flight.settled or leech_gap(state.flight) < 0.5 * CLEAR:
-                continue  # a leech that lies against the spreader is held by it, not by the lead
-        there = state.resheeted(**move) if resheet else state.fly(**move)
-        if resheet and leech_gap(there.flight) < TOUCHING:
-            continue  # re-sheeted onto the spreader
-        if there.flight.settled:
-            out.append((case, state, there))
+        move = {change: amount * found.two_marks(change)}
+        pair = clear(found, move) if resheet else (found, found.fly(**move))
+        if pair is not None and pair[1].flight.settled:
+            out.append((case, *pair))
     return out
+
+
+def clear(found: State, move: dict[str, float]) -> tuple[State, State] | None:
+    """Return a state and the same re-sheeted after a move, eased until the leech is clear in both.
+
+    A leech that lies against the spreader is held by it, not by the lead.
+    """
+    state = found
+    for _ in range(3):
+        there = state.resheeted(**move) if leech_gap(state.flight) > 0.5 * CLEAR else None
+        if there is not None and leech_gap(there.flight) > TOUCHING:
+            return state, there
+        state = state.fly(sheet=0.06)
+        if not state.flight.settled:
+            return None
+    return None
 
 
 def middle_camber(before: State, after: State) -> float:
@@ -404,9 +413,9 @@ def test_the_headsail_gains_and_the_mainsail_loses_by_the_other() -> None:
 @pytest.mark.practice(fact="J1a")
 @pytest.mark.xfail(
     strict=True,
-    reason="the sum is 0.89 of the two alone on Marram, 0.97 to 1.02 on Dunlin and Eider: with a "
-    "small jib and the traveller hauled to windward both sails stand at A0 0.13 to 0.16, where "
-    "attached flow gives the mainsail more than any real one would carry",
+    reason="the sum is 0.89 of the two alone on Marram, 0.97 to 1.02 on Dunlin and Eider, with a "
+    "small jib and both sails at A0 0.10 to 0.17. Whether that is the attached flow of the "
+    "comparison at such incidence, or the trim, has not been looked into",
 )
 def test_the_two_sails_together_pull_less_than_the_two_alone() -> None:
     held(

@@ -9,10 +9,10 @@ import math
 
 import numpy as np
 
-from luffwright.sails.cut import rolled
-from luffwright.sails.placing import clew_at, headsail_axis, lead_place
+from luffwright.sails.placing import clew_at, lead_place
 from luffwright.sails.plan import SailPlan
 from luffwright.sails.setting import Setting
+from luffwright.sails.sheet_mark import sheeted_as
 
 CLOSE_HAULED = math.radians(27.0)
 """Apparent wind angle for which the marks are made."""
@@ -62,7 +62,8 @@ def _sheet_for(plan: SailPlan, setting: Setting, angle: float) -> float:
 
 
 def resheeted(plan: SailPlan, setting: Setting, furl: float) -> Setting:
-    """Return the setting with the headsail rolled up to a share and its sheet longer to suit.
+    """Return the setting with the headsail rolled up to a share and its sheet longer to suit;
+    the lead stays.
 
     Parameters
     ----------
@@ -75,11 +76,4 @@ def resheeted(plan: SailPlan, setting: Setting, furl: float) -> Setting:
     -------
     Setting
     """
-    _, axis = headsail_axis(plan)
-    lead = lead_place(plan, setting)
-    reach = []
-    for share in (setting.value("furl"), furl):
-        cut, height = rolled(plan.headsail, share)
-        clew = clew_at(plan, cut, HARD_IN) + height * axis
-        reach.append(float(np.linalg.norm(clew - lead)))
-    return setting.changed(furl=furl, sheet=setting.sheet + reach[1] - reach[0])
+    return sheeted_as(plan, setting, setting.changed(furl=furl))

@@ -14,6 +14,7 @@ from functools import lru_cache
 import numpy as np
 
 from luffwright.arrays import FloatArray, IntArray
+from luffwright.sails.assembly_kernel import assemble_cloth, assemble_ropes
 from luffwright.sails.cut import moulded, triangles
 from luffwright.sails.membrane import Membrane, MembraneState, membrane_forces
 from luffwright.sails.plan import SailCut
@@ -127,32 +128,19 @@ def _structure(
 ) -> tuple[FloatArray, FloatArray]:
     """Return the forces that hold the nodes back [N] and their stiffness [N/m]."""
     state: MembraneState = membrane_forces(cloth, nodes)
-    size = 3 * len(nodes)
+    size, count = 3 * len(nodes), len(tapes)
+    # Every node moves as it likes: each coordinate is an unknown of its own.
+    rows = np.arange(size + 1), np.arange(size), np.ones(size)
     force, stiff = np.zeros(size), np.zeros((size, size))
-    place = (3 * cloth.triangles[:, :, None] + np.arange(3)).reshape(-1, 9)
-    np.add.at(force, place, state.gradient.reshape(-1, 9))
-    np.add.at(stiff, (place[:, :, None], place[:, None, :]), state.tangent)
-    for tape in tapes:
-        _hold(tape, nodes, force, stiff)
+    assemble_cloth(cloth.triangles, state.gradient, state.tangent, *rows, force, stiff)
+    assemble_ropes(
+        nodes, 2 * np.arange(count + 1), np.array([tape.ends for tape in tapes]).ravel(),
+        np.array([tape.length for tape in tapes]), np.array([tape.spring for tape in tapes]),
+        np.array([tape.both for tape in tapes], dtype=np.int64), np.zeros(count),
+        False, 0.0,  # noqa: FBT003 - a compiled kernel takes no names
+        *rows, force, stiff, np.zeros(count), np.zeros(count),
+    )  # fmt: skip
     return force, stiff
-
-
-def _hold(tape: Link, nodes: FloatArray, force: FloatArray, stiff: FloatArray) -> None:
-    """Add one piece of tape or batten to forces and stiffness."""
-    low, high = tape.ends
-    along = nodes[high] - nodes[low]
-    length = float(np.linalg.norm(along))
-    pull = tape.spring * (length - tape.length)
-    if pull < 0.0 and not tape.both:
-        return
-    axis = along / length
-    block = tape.spring * np.outer(axis, axis)
-    block += max(pull, 0.0) / length * (np.eye(3) - np.outer(axis, axis))
-    a, b = slice(3 * low, 3 * low + 3), slice(3 * high, 3 * high + 3)
-    force[a] -= pull * axis
-    force[b] += pull * axis
-    for one, other, sign in ((a, a, 1), (b, b, 1), (a, b, -1), (b, a, -1)):
-        stiff[one, other] += sign * block
 
 
 def _fields(part: SailPart) -> tuple[IntArray, IntArray]:

@@ -91,7 +91,23 @@ def rolled_up(plan: SailPlan, setting: Setting, furl: float) -> Setting:
         track = math.dist(plan.headsail_gear.track_front, plan.headsail_gear.track_aft)
         lead = float(np.clip(setting.value("lead") + now - was, 0.0, track))
         there = there.changed(lead=lead)
-    # Both measured as they stand before the sheet swings the sail out.
+    return sheeted_as(plan, setting, there)
+
+
+def sheeted_as(plan: SailPlan, setting: Setting, there: Setting) -> Setting:
+    """Return another setting with the sheet longer by what its way to the clew is longer.
+
+    Parameters
+    ----------
+    plan : SailPlan
+    setting, there : Setting
+        As it is sheeted, and as sail and lead stand then.
+
+    Returns
+    -------
+    Setting
+        Both measured as they stand before the sheet swings the sail out.
+    """
     longer = sheet_path(plan, there) - sheet_path(plan, setting)
     return there.changed(sheet=setting.sheet + longer)
 
