@@ -18,6 +18,8 @@ from luffwright.sails.rigging import Mesh
 from luffwright.sails.sheet_mark import mark_setting
 
 CAMBER, TWIST_DEG, DRIVE = 0.004, 0.5, 0.015
+EASED = 0.1
+"""Sheet let out from where it stands first [m]."""
 SHEET_ZERO = 3.45
 """An invented rope length near the boat's mark [m]: any length will do here."""
 
@@ -32,7 +34,9 @@ def flown(times: int, boat: str = "marram") -> Flight:
         flight = fly(plan, mark_setting(plan).changed(sheet=0.12), wind, SHEET_ZERO, mesh=size)
     else:
         asked = question(Request(boat=boat, wind_kn=12.0, angle_deg=48.0))
-        flight = fly(asked.boat.plan, asked.setting, asked.stream, asked.sheet_zero, mesh=size)
+        # As it stands first the jib is stalled all the way up, where a degree costs a tenth of it.
+        setting = asked.setting.changed(sheet=asked.setting.value("sheet") + EASED)
+        flight = fly(asked.boat.plan, setting, asked.stream, asked.sheet_zero, mesh=size)
     assert flight.settled
     return flight
 
@@ -64,8 +68,9 @@ def test_the_default_mesh_is_the_one_that_is_timed_and_told() -> None:
             "eider",
             marks=pytest.mark.xfail(
                 strict=True,
-                reason="the drive differs by 4.8 %: on the double mesh her mainsail folds at the "
-                "luff, see below",
+                reason="the drive differs by 2.8 %: the headsail's by 0.7 %, the mainsail's by "
+                "6 %, whose upper half is 0.3 and 0.9 % of the chord less deep on the double mesh. "
+                "Its battens lie on rows of nodes, the lowest at 22 or 17 % of the leech, not 18",
             ),
         ),
     ],
@@ -74,13 +79,6 @@ def test_drive_against_the_double_mesh(boat: str) -> None:
     assert drive_apart(boat) < DRIVE
 
 
-@pytest.mark.xfail(
-    strict=True,
-    reason="with 14 panels the cloth of battened mainsails folds just behind the mast: Eider's is "
-    "deepest at 5 % of the chord half-way up (46 % with 7 panels), Dunlin's at 27 % (45 %) and at "
-    "the top ahead of the luff; camber differs by 1.0 and 0.5 % half-way up. Why is not "
-    "settled: nothing in the model holds a batten's fore end from turning, nor cloth from bending",
-)
 @pytest.mark.parametrize("boat", ["dunlin", "eider"])
 def test_the_double_mesh_finds_the_mainsails_draft_where_the_default_does(boat: str) -> None:
     pair = [sections(it, it.rigging.sails[1]) for it in (flown(1, boat), flown(2, boat))]

@@ -9,7 +9,7 @@ from luffwright.aboard.boat import load_boat
 from luffwright.sails.cut import moulded
 from luffwright.sails.plan import SailCut
 from luffwright.sails.rigging import REEF_SHARE
-from luffwright.sails.sailcloth import SailPart, batten_bending, links
+from luffwright.sails.sailcloth import SailPart, joints, links
 
 ROWS, COLUMNS = 27, 9
 
@@ -39,4 +39,4 @@ def test_a_reef_ties_down_the_battens_below_it_and_leaves_the_others_where_they_
 
 def test_a_batten_tied_down_bends_nothing() -> None:
     cut = load_boat("marram").plan.mainsail
-    assert len(batten_bending(part_of(cut, 2.0))) < len(batten_bending(part_of(cut, 0.0)))
+    assert len(joints(part_of(cut, 2.0))) < len(joints(part_of(cut, 0.0)))

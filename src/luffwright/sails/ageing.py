@@ -15,10 +15,11 @@ import numpy as np
 
 from luffwright.arrays import FloatArray, IntArray
 from luffwright.sails.assembly_kernel import assemble_cloth, assemble_ropes
+from luffwright.sails.bending_kernel import assemble_bends
 from luffwright.sails.cut import moulded, triangles
 from luffwright.sails.membrane import Membrane, MembraneState, membrane_forces
 from luffwright.sails.plan import SailCut
-from luffwright.sails.sailcloth import Link, SailPart, batten_bending, links, sail_cloth
+from luffwright.sails.sailcloth import Link, SailPart, joints, links, sail_cloth
 
 USUAL_PRESSURE = 2100.0
 """Pressure [Pa] times luff [m] over cloth weight [kg/m²]: lofts choose the weight by load and size.
@@ -84,33 +85,24 @@ def _blown(part: SailPart, cloth: Membrane) -> FloatArray:
     held[number[:, 0]] = held[number[-1]] = True
     held[number[0, -1]] = True
     free = np.repeat(~held, 3)
-    faces, tapes = triangles(rows, columns), links(part)
-    bending = _bending(part)
+    faces = triangles(rows, columns)
     pressure = USUAL_PRESSURE * part.cut.cloth.mass / part.cut.luff
     nodes = part.moulded.nodes.copy()
     soft = 1e-4 * part.cut.cloth.warp
     for _ in range(ROUNDS):
         load = _pressed(nodes, faces, pressure)
-        force, stiffness = _structure(cloth, nodes, tapes)
-        out = load.ravel() - force - bending @ (nodes - part.moulded.nodes).ravel()
+        force, stiffness = _structure(cloth, nodes, part)
+        out = load.ravel() - force
         limit = BALANCED * float(np.abs(load).max())
         if float(np.abs(out[free]).max()) < limit:
             break
-        stiff = stiffness + bending + soft * np.eye(len(out))
+        stiff = stiffness + soft * np.eye(len(out))
         move = np.zeros(len(out))
         move[free] = np.linalg.solve(stiff[np.ix_(free, free)], out[free])
         nodes = nodes + (move * min(1.0, STEP / max(float(np.abs(move).max()), 1e-12))).reshape(
             -1, 3
         )
     return nodes
-
-
-def _bending(part: SailPart) -> FloatArray:
-    """Return the battens' bending stiffness on the nodes [N/m]."""
-    matrix = np.zeros((3 * part.count, 3 * part.count))
-    for row, column, value in batten_bending(part):
-        matrix[row, column] += value
-    return matrix
 
 
 def _pressed(nodes: FloatArray, faces: IntArray, pressure: float) -> FloatArray:
@@ -123,11 +115,10 @@ def _pressed(nodes: FloatArray, faces: IntArray, pressure: float) -> FloatArray:
     return force
 
 
-def _structure(
-    cloth: Membrane, nodes: FloatArray, tapes: tuple[Link, ...]
-) -> tuple[FloatArray, FloatArray]:
+def _structure(cloth: Membrane, nodes: FloatArray, part: SailPart) -> tuple[FloatArray, FloatArray]:
     """Return the forces that hold the nodes back [N] and their stiffness [N/m]."""
     state: MembraneState = membrane_forces(cloth, nodes)
+    tapes, bends = links(part), joints(part)
     size, count = 3 * len(nodes), len(tapes)
     # Every node moves as it likes: each coordinate is an unknown of its own.
     rows = np.arange(size + 1), np.arange(size), np.ones(size)
@@ -140,6 +131,9 @@ def _structure(
         False, 0.0,  # noqa: FBT003 - a compiled kernel takes no names
         *rows, force, stiff, np.zeros(count), np.zeros(count),
     )  # fmt: skip
+    if bends:
+        joint, firm = zip(*bends, strict=True)
+        assemble_bends(nodes, np.array(joint), np.array(firm), *rows, force, stiff)
     return force, stiff
 
 

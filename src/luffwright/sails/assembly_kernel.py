@@ -16,7 +16,7 @@ SLACK = 1e-4
 
 
 @nb.njit(inline="always")
-def _add_gradient(g, row, value, first, column, weight):  # type: ignore[no-untyped-def]
+def add_gradient(g, row, value, first, column, weight):  # type: ignore[no-untyped-def]
     for m in range(first[row], first[row + 1]):
         g[column[m]] += weight[m] * value
 
@@ -29,7 +29,7 @@ def _across(u, v, nodes, x, axis):  # type: ignore[no-untyped-def]
 
 
 @nb.njit(inline="always")
-def _add_tangent(k, row, col, value, first, column, weight):  # type: ignore[no-untyped-def]
+def add_tangent(k, row, col, value, first, column, weight):  # type: ignore[no-untyped-def]
     for m in range(first[row], first[row + 1]):
         left = weight[m] * value
         for n in range(first[col], first[col + 1]):
@@ -42,10 +42,10 @@ def assemble_cloth(triangles, gradient, tangent, first, column, weight, g, k):  
     for e in range(triangles.shape[0]):
         for a in range(9):
             row = 3 * triangles[e, a // 3] + a % 3
-            _add_gradient(g, row, gradient[e, a // 3, a % 3], first, column, weight)
+            add_gradient(g, row, gradient[e, a // 3, a % 3], first, column, weight)
             for b in range(9):
                 col = 3 * triangles[e, b // 3] + b % 3
-                _add_tangent(k, row, col, tangent[e, a, b], first, column, weight)
+                add_tangent(k, row, col, tangent[e, a, b], first, column, weight)
 
 
 @nb.njit(cache=True)
@@ -88,12 +88,12 @@ def assemble_ropes(  # type: ignore[no-untyped-def]
         for a in range(count):
             for c in range(3):
                 row = 3 * point[begin[s] + a] + c
-                _add_gradient(g, row, tension * slope[a, c], first, column, weight)
+                add_gradient(g, row, tension * slope[a, c], first, column, weight)
                 for b in range(count):
                     for d in range(3):
                         value = stiff * slope[a, c] * slope[b, d]
                         col = 3 * point[begin[s] + b] + d
-                        _add_tangent(k, row, col, value, first, column, weight)
+                        add_tangent(k, row, col, value, first, column, weight)
         for a in range(count - 1):
             # A push softens the rope sideways. Far from balance that only leads astray.
             around = (max(pull[s], 0.0) + exact * both[s] * min(pull[s], 0.0)) / leg[a]
@@ -104,10 +104,10 @@ def assemble_ropes(  # type: ignore[no-untyped-def]
                         value += around
                     p = 3 * point[begin[s] + a]
                     q = 3 * point[begin[s] + a + 1]
-                    _add_tangent(k, p + c, p + d, value, first, column, weight)
-                    _add_tangent(k, q + c, q + d, value, first, column, weight)
-                    _add_tangent(k, p + c, q + d, -value, first, column, weight)
-                    _add_tangent(k, q + c, p + d, -value, first, column, weight)
+                    add_tangent(k, p + c, p + d, value, first, column, weight)
+                    add_tangent(k, q + c, q + d, value, first, column, weight)
+                    add_tangent(k, p + c, q + d, -value, first, column, weight)
+                    add_tangent(k, q + c, p + d, -value, first, column, weight)
     return energy
 
 
@@ -154,16 +154,16 @@ def assemble_contact(x, begin, rows, columns, blocker, hard, first, column, weig
                 if depth <= 0.0:
                     continue
                 press[o] = hard * depth
-                _add_gradient(g, 3 * b + 1, hard * depth, first, column, weight)
-                _add_tangent(k, 3 * b + 1, 3 * b + 1, hard, first, column, weight)
+                add_gradient(g, 3 * b + 1, hard * depth, first, column, weight)
+                add_tangent(k, 3 * b + 1, 3 * b + 1, hard, first, column, weight)
                 for t in range(4):
                     row = 3 * nodes[t] + 1
-                    _add_gradient(g, row, -hard * depth * w[t], first, column, weight)
-                    _add_tangent(k, row, 3 * b + 1, -hard * w[t], first, column, weight)
-                    _add_tangent(k, 3 * b + 1, row, -hard * w[t], first, column, weight)
+                    add_gradient(g, row, -hard * depth * w[t], first, column, weight)
+                    add_tangent(k, row, 3 * b + 1, -hard * w[t], first, column, weight)
+                    add_tangent(k, 3 * b + 1, row, -hard * w[t], first, column, weight)
                     for s in range(4):
                         push = hard * w[t] * w[s]
-                        _add_tangent(k, row, 3 * nodes[s] + 1, push, first, column, weight)
+                        add_tangent(k, row, 3 * nodes[s] + 1, push, first, column, weight)
 
 
 @nb.njit(cache=True)

@@ -25,6 +25,7 @@ from luffwright.sails.assembly_kernel import (
     assemble_ropes,
     linear_stretch,
 )
+from luffwright.sails.bending_kernel import assemble_bends
 from luffwright.sails.membrane import MembraneState, membrane_forces, strain_ahead
 from luffwright.sails.plan import SailPlan
 from luffwright.sails.rigging import CONTACT_STIFFNESS, GRAVITY, Mesh, Rigging, rig
@@ -215,8 +216,8 @@ class FlightSolver:
         """Return the forces of cloth, ropes, mast and contact on the unknowns [N] at places [m]."""
         rigging, points = self.rigging, self.rigging.points
         places = points.constant + (self.matrix @ unknowns).reshape(-1, 3)
-        gradient = rigging.constant_stiffness @ unknowns
-        stiffness = rigging.constant_stiffness.copy()
+        gradient = rigging.mast_stiffness @ unknowns
+        stiffness = rigging.mast_stiffness.copy()
         cloth = membrane_forces(
             rigging.cloth, places, guess=None if guess is None else guess.strain
         )
@@ -230,6 +231,10 @@ class FlightSolver:
             places, ropes.begin, ropes.point, ropes.length, ropes.spring, ropes.both,
             stretch if guess is None else guess.stretch, guess is not None, float(exact),
             points.first, points.column, points.weight, gradient, stiffness, pulls, stretch,
+        )  # fmt: skip
+        assemble_bends(
+            places, rigging.bends.joint, rigging.bends.stiff,
+            points.first, points.column, points.weight, gradient, stiffness,
         )  # fmt: skip
         presses = np.zeros(len(rigging.blockers))
         part = rigging.sails[0]

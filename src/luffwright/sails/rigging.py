@@ -12,7 +12,6 @@ from functools import cached_property
 from itertools import pairwise
 
 import numpy as np
-from scipy.sparse import coo_matrix
 
 from luffwright.arrays import FloatArray, IntArray
 from luffwright.sails.ageing import worn_cloth, worn_links
@@ -25,7 +24,7 @@ from luffwright.sails.sailcloth import (
     BATTEN_AXIAL,
     HEADBOARD,
     SailPart,
-    batten_bending,
+    joints,
     upright_chain,
 )
 from luffwright.sails.setting import Setting
@@ -66,6 +65,14 @@ class Ropes:
 
 
 @dataclass(frozen=True)
+class Bends:
+    """Joints of battens: the points before, at and behind each, (n, 3), and EI / s [N m]."""
+
+    joint: IntArray
+    stiff: FloatArray
+
+
+@dataclass(frozen=True)
 class Rigging:
     """Everything that the flight needs and that does not change while it is solved."""
 
@@ -74,8 +81,9 @@ class Rigging:
     points: Points
     cloth: Membrane
     ropes: Ropes
+    bends: Bends
     blockers: IntArray
-    constant_stiffness: FloatArray
+    mast_stiffness: FloatArray
     mass: FloatArray
     lift: FloatArray
     moulded_places: FloatArray
@@ -100,6 +108,7 @@ class _Maker:
         self.sheet_zero = sheet_zero
         self.build = PointBuilder()
         self.ropes: list[tuple[str, list[int], float, float, int, float]] = []
+        self.bends: list[tuple[tuple[int, int, int], float]] = []
         self.spar = spar(plan.mast)
         self.loads: list[tuple[int, tuple[float, float, float]]] = []
         self.places: dict[int, FloatArray] = {}
@@ -205,12 +214,19 @@ def _mainsail_nodes(maker: _Maker) -> SailPart:
                 place = place - np.array([0.0, 0.0, pull])
                 maker.build.fixed(tuple(place))
             else:
+                place = _on_track(maker, places[0, 0], float(place[2]))
                 fore, side = maker.mast_rows(float(place[2]))
                 slide = maker.build.unknown()
                 maker.build.add([fore, side, {slide: 1.0}], (place[0], place[1], 0.0))
             maker.mark(first + j * columns + i, place)
     _stiff_head(maker, first + (rows - 1) * columns, columns)
     return SailPart("mainsail", first, rows, columns, shape, plan.mainsail)
+
+
+def _on_track(maker: _Maker, tack: FloatArray, height: float) -> FloatArray:
+    """Return the place on the mast's track at a height [m]: straight, as long as the mast is."""
+    back = float(np.tan(maker.plan.mast.rake)) * (height - tack[2])
+    return np.array([tack[0] - back, tack[1], height])
 
 
 def _head_strut(maker: _Maker, main: SailPart) -> None:
@@ -220,9 +236,12 @@ def _head_strut(maker: _Maker, main: SailPart) -> None:
     """
     luff, corner = main.node(main.rows - 1, 0), main.node(main.rows - 1, main.columns - 1)
     width = _between(main.moulded.grid[-1, 0], main.moulded.grid[-1, -1])
-    down = (0.0, 0.0, -width)
+    head = maker.place(luff)
+    below = _on_track(maker, head, float(head[2] - width * np.cos(maker.plan.mast.rake)))
+    fore, side = maker.mast_rows(float(below[2]))
+    rise = dict(maker.build.rows[3 * luff + 2])
     slide = maker.mark(
-        maker.build.mix([(luff, 1.0)], shift=down), maker.place(luff) + np.array(down)
+        maker.build.add([fore, side, rise], (below[0], below[1], below[2] - head[2])), below
     )
     away = main.moulded.grid[-1, -1] - main.moulded.grid[-1, 0]
     length = float(np.linalg.norm(away + np.array([0.0, width, 0.0])))
@@ -243,6 +262,9 @@ def _uprights(maker: _Maker, part: SailPart) -> None:
         for (a, b), (low, high) in zip(pairwise(points), pairwise(rest), strict=True):
             length = _between(low, high)
             maker.rope(f"{part.role}_batten", [a, b], length, BATTEN_AXIAL / length, both=True)
+        step = float(part.moulded.grid[1, 0, 1] - part.moulded.grid[0, 0, 1])
+        for line in zip(points, points[1:], points[2:], strict=False):
+            maker.bends.append((line, batten.stiffness / step))
 
 
 def _tip(maker: _Maker, number: int, side: float) -> int:
@@ -389,20 +411,19 @@ def _main_halyard(maker: _Maker, main: SailPart, forward: float) -> None:
     maker.rope("main_halyard", [head, sheave], hoist, halyard_stretch, gear.halyard.breaking)
 
 
-def _constant_stiffness(maker: _Maker, parts: tuple[SailPart, ...], points: Points) -> FloatArray:
-    entries = [entry for part in parts for entry in batten_bending(part)]
-    size = len(points.first) - 1
-    row = np.array([entry[0] for entry in entries], dtype=np.int64)
-    column = np.array([entry[1] for entry in entries], dtype=np.int64)
-    value = np.array([entry[2] for entry in entries])
-    matrix = points.matrix()
-    whole = (matrix.T @ coo_matrix((value, (row, column)), shape=(size, size)) @ matrix).toarray()
+def _mast_stiffness(maker: _Maker, unknowns: int) -> FloatArray:
+    whole = np.zeros((unknowns, unknowns))
     count, mast = len(maker.spar.stations), maker.plan.mast
     fore = slice(maker.bend, maker.bend + count)
     side = slice(maker.bend + count, maker.bend + 2 * count)
-    whole[fore, fore] += mast.stiffness_fore_aft * maker.spar.bending
-    whole[side, side] += mast.stiffness_sideways * maker.spar.bending
-    return np.ascontiguousarray(whole)
+    whole[fore, fore] = mast.stiffness_fore_aft * maker.spar.bending
+    whole[side, side] = mast.stiffness_sideways * maker.spar.bending
+    return whole
+
+
+def _frozen_bends(maker: _Maker) -> Bends:
+    joint = np.array([entry[0] for entry in maker.bends], dtype=np.int64).reshape(-1, 3)
+    return Bends(joint, np.array([entry[1] for entry in maker.bends], dtype=np.float64))
 
 
 def _frozen_ropes(maker: _Maker) -> Ropes:
@@ -445,6 +466,7 @@ def rig(plan: SailPlan, setting: Setting, mesh: Mesh, sheet_zero: float) -> Rigg
     for part in (head, main):
         for link in worn_links(part):
             maker.rope(link.name, list(link.ends), link.length, link.spring, both=link.both)
+        maker.bends += joints(part)
     cloth, mass = worn_cloth((head, main), maker.build.count)
     points = maker.build.build()
     places = np.array([maker.places[k] for k in range(maker.build.count)])
@@ -452,8 +474,8 @@ def rig(plan: SailPlan, setting: Setting, mesh: Mesh, sheet_zero: float) -> Rigg
     for point, force in maker.loads:
         lift[point] += force
     return Rigging(
-        plan, (head, main), points, cloth, _frozen_ropes(maker),
+        plan, (head, main), points, cloth, _frozen_ropes(maker), _frozen_bends(maker),
         np.array(blockers if plan.headsail_gear.overlaps_shrouds else [], dtype=np.int64),
-        _constant_stiffness(maker, (head, main), points), mass, lift,
+        _mast_stiffness(maker, points.unknowns), mass, lift,
         places, maker.spar,
     )  # fmt: skip

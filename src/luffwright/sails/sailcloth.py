@@ -119,31 +119,16 @@ def _battens_set(part: SailPart) -> Iterator[tuple[int, int, Batten]]:
 
 
 @lru_cache(maxsize=64)
-def batten_bending(part: SailPart) -> list[tuple[int, int, float]]:
-    """Return entries (row, column, value [N/m]) of the battens' bending stiffness on points."""
-    entries: list[tuple[int, int, float]] = []
-    grid = part.moulded.grid
+def joints(part: SailPart) -> tuple[tuple[tuple[int, int, int], float], ...]:
+    """Return where battens across the sail bend: three nodes in a line, and EI / s [N m]."""
+    found: list[tuple[tuple[int, int, int], float]] = []
     for row, inner, batten in _battens_set(part):
-        step = float(np.linalg.norm(grid[row, 0] - grid[row, -1])) / (part.columns - 1)
-        chain = [{part.node(row, i): 1.0} for i in range(inner, part.columns)]
-        entries += _bending(chain, batten.stiffness / step**3)
-    for upright in part.cut.uprights:
-        chain = upright_chain(part, upright)
-        step = float(grid[1, 0, 1] - grid[0, 0, 1])
-        entries += _bending(chain, upright.stiffness / step**3)
-    return entries
-
-
-def _bending(chain: list[Mix], stiff: float) -> Iterator[tuple[int, int, float]]:
-    """Yield what each three places in a line add: as far as the middle one is off the others."""
-    for below, here, above in zip(chain, chain[1:], chain[2:], strict=False):
-        off: dict[int, float] = {}
-        for mix, sign in ((below, 1.0), (here, -2.0), (above, 1.0)):
-            for node, share in mix.items():
-                off[node] = off.get(node, 0.0) + sign * share
-        for a, wa in off.items():
-            for b, wb in off.items():
-                yield from ((3 * a + c, 3 * b + c, stiff * wa * wb) for c in range(3))
+        grid = part.moulded.grid[row]
+        step = float(np.linalg.norm(grid[0] - grid[-1])) / (part.columns - 1)
+        for i in range(inner + 1, part.columns - 1):
+            line = part.node(row, i - 1), part.node(row, i), part.node(row, i + 1)
+            found.append((line, batten.stiffness / step))
+    return tuple(found)
 
 
 def upright_chain(part: SailPart, batten: UprightBatten) -> list[Mix]:
