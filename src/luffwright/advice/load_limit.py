@@ -37,9 +37,9 @@ def load_shares(flight: Flight, greatest: float = GREATEST_SHARE) -> FloatArray:
     (n,) array
         [-]
     """
-    at = _carrying(flight)
-    pulls = np.maximum(flight.pulls[at], 0.0)
-    return np.asarray(pulls / (greatest * flight.rigging.ropes.breaking[at]), dtype=np.float64)
+    at, ropes = _carrying(flight), flight.rigging.ropes
+    pulls = np.maximum(ropes.sense[at] * flight.pulls[at], 0.0)
+    return np.asarray(pulls / (greatest * ropes.breaking[at]), dtype=np.float64)
 
 
 def load_slopes(
@@ -60,9 +60,9 @@ def load_slopes(
     (n, m) array
         [1/m, 1/rad]
     """
-    at = _carrying(flight)
-    allowed = greatest * flight.rigging.ropes.breaking[at]
-    return np.asarray((pulls[:, at] / allowed).T, dtype=np.float64)
+    at, ropes = _carrying(flight), flight.rigging.ropes
+    allowed = greatest * ropes.breaking[at]
+    return np.asarray((ropes.sense[at] * pulls[:, at] / allowed).T, dtype=np.float64)
 
 
 def relieved_by_area(flight: Flight, plan: SailPlan) -> FloatArray:

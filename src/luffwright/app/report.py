@@ -220,7 +220,11 @@ def controls_of(boat: Boat, flight: Flight) -> dict[str, ControlReading]:
 
 def _loads(asked: Question, flight: Flight) -> dict[str, LoadReading]:
     gear = asked.boat.plan.mainsail_gear
-    parts = {"mainsheet": gear.sheet_parts, "vang": gear.vang_parts}
+    parts = {
+        "mainsheet": gear.sheet_parts,
+        "vang": gear.vang_parts,
+        "outhaul": gear.outhaul_parts,
+    }
     ropes = flight.rigging.ropes
     out: dict[str, LoadReading] = {}
     for name in ("sheet", "halyard", "main_halyard", "mainsheet", "vang", "outhaul"):

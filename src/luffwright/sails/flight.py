@@ -88,7 +88,9 @@ class Flight:
 
     def pull(self, name: str) -> float:
         """Return the pull of a stay or rope [N]."""
-        return max(float(self.pulls[self.rigging.ropes.index(name)]), 0.0)
+        ropes = self.rigging.ropes
+        rope = ropes.index(name)
+        return max(float(ropes.sense[rope] * self.pulls[rope]), 0.0)
 
 
 @dataclass(frozen=True)

@@ -48,7 +48,8 @@ class Mesh:
 @dataclass(frozen=True)
 class Ropes:
     """Chains of points with one tension each: unstretched `length` [m], `spring` [N/m]; `both` = 1
-    pushes as well as it pulls; `breaking` [N] or 0.
+    pushes as well as it pulls; `breaking` [N] or 0; `sense` = -1 where the boom's push between the
+    ends is the rope's own pull.
     """
 
     names: tuple[str, ...]
@@ -58,6 +59,7 @@ class Ropes:
     spring: FloatArray
     both: IntArray
     breaking: FloatArray
+    sense: FloatArray
 
     def index(self, name: str) -> int:
         """Return the number of the rope called `name`."""
@@ -107,7 +109,7 @@ class _Maker:
         self.plan, self.setting, self.mesh = plan, setting, mesh
         self.sheet_zero = sheet_zero
         self.build = PointBuilder()
-        self.ropes: list[tuple[str, list[int], float, float, int, float]] = []
+        self.ropes: list[tuple[str, list[int], float, float, int, float, int]] = []
         self.bends: list[tuple[tuple[int, int, int], float]] = []
         self.spar = spar(plan.mast)
         self.loads: list[tuple[int, tuple[float, float, float]]] = []
@@ -116,9 +118,9 @@ class _Maker:
 
     def rope(  # noqa: PLR0913
         self, name: str, chain: list[int], length: float, spring: float, breaking: float = 0.0,
-        *, both: bool = False,
+        *, both: bool = False, sense: int = 1,
     ) -> None:  # fmt: skip
-        self.ropes.append((name, chain, length, spring, int(both), breaking))
+        self.ropes.append((name, chain, length, spring, int(both), breaking, sense))
 
     def place(self, point: int) -> FloatArray:
         return self.places[point]
@@ -360,9 +362,12 @@ def _boom(maker: _Maker, main: SailPart) -> None:
     goose = maker.fixed(maker.place(main.node(0, 0)) + np.array([0.0, 0.0, pulled]))
     clew = main.node(0, main.columns - 1)
     foot = float(np.linalg.norm(main.moulded.grid[0, -1] - main.moulded.grid[0, 0]))
-    stiff = gear.outhaul.stiffness / max(gear.boom_length, 1.0)
-    eased = setting.value("outhaul") / max(gear.outhaul_parts, 1.0)
-    maker.rope("outhaul", [goose, clew], foot - eased, stiff, gear.outhaul.breaking, both=True)
+    parts = max(gear.outhaul_parts, 1.0)
+    stiff = parts * gear.outhaul.stiffness / max(gear.boom_length, 1.0)
+    maker.rope(
+        "outhaul", [goose, clew], foot - setting.value("outhaul") / parts, stiff,
+        parts * gear.outhaul.breaking, both=True, sense=-1,
+    )  # fmt: skip
     base = np.array([maker.place(goose)[0], 0.0, maker.place(goose)[2]])
     rest = main.moulded.grid[0, -1] - main.moulded.grid[0, 0]
     hard = LEECH_HAND_TIGHT * main.cut.leech
@@ -436,6 +441,7 @@ def _frozen_ropes(maker: _Maker) -> Ropes:
         np.array([entry[3] for entry in maker.ropes]),
         np.array([entry[4] for entry in maker.ropes], dtype=np.int64),
         np.array([entry[5] for entry in maker.ropes]),
+        np.array([entry[6] for entry in maker.ropes], dtype=np.float64),
     )
 
 
