@@ -6,15 +6,9 @@ import numpy as np
 import pytest
 
 from luffwright.air.boundary_layer import laminar
-from luffwright.air.bubble import (
-    HEIGHTS,
-    LONGEST,
-    beyond_nose,
-    bubble_drag,
-    bubbles,
-    nose_holds,
-    reaches,
-)
+from luffwright.air.bubble import HEIGHTS, LONGEST, bubble_drag, bubbles, reaches
+from luffwright.air.nose import BURSTS, beyond_nose, nose_holds
+from luffwright.air.stall import drag_coefficients, lift_ratios
 
 LYON = (
     "Lyon, Broeren, Giguere, Gopalarathnam and Selig, Summary of Low-Speed Airfoil Data, vol. 3, "

@@ -143,7 +143,8 @@ def sail_lattice(plan: SailPlan, mesh: Mesh) -> Lattice:
         sheet_mesh(mesh.strips + 1, mesh.panels + 1, inset_foot=0.25 * (1.0 - close))
         for close in closure
     )
-    return lattice(sheets, closure)
+    noses = (0.5 * plan.headsail.luff_thickness, 0.5 * plan.mainsail.luff_thickness)
+    return lattice(sheets, closure, noses)
 
 
 @dataclass(frozen=True)

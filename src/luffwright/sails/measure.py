@@ -11,7 +11,8 @@ from typing import Literal
 import numpy as np
 from scipy.interpolate import CubicSpline
 
-from luffwright.air.stall import LEECH_SEPARATED, LEEWARD_STALLS, LUFF_LIFTS
+from luffwright.air.stall import LEECH_SEPARATED
+from luffwright.air.tufts import leeward_limit, tuft_place, windward_limit
 from luffwright.arrays import FloatArray
 from luffwright.frames import to_level
 from luffwright.sails.flight import Flight
@@ -25,7 +26,8 @@ LEVELS: tuple[tuple[Level, float], ...] = (("low", 0.25), ("middle", 0.5), ("top
 class Section:
     """One section of a flying sail; lengths [m], angles [rad], shares of the chord [-].
 
-    `points` run from luff to leech in the boat frame. `twist` is the chord angle less the foot's.
+    `points` run from luff to leech in the boat frame. `twist` is the chord angle less the foot's. The
+    luff's tufts stream while `incidence` is above `lifts_below` and below `stalls_above`.
     """
 
     level: Level
@@ -41,9 +43,19 @@ class Section:
     incidence: float
     lift: float
     separated: float
-    windward_lifts: bool
-    leeward_stalls: bool
+    lifts_below: float
+    stalls_above: float
     leech_stalls: bool
+
+    @property
+    def windward_lifts(self) -> bool:
+        """Return whether the inside tuft lifts."""
+        return self.incidence < self.lifts_below
+
+    @property
+    def leeward_stalls(self) -> bool:
+        """Return whether the outside tuft is stalled."""
+        return self.incidence > self.stalls_above
 
 
 def sail_grid(flight: Flight, part: SailPart) -> FloatArray:
@@ -145,13 +157,57 @@ def section_shape(points: FloatArray) -> tuple[float, float, float, float, float
     return chord, camber, draft, entry, float(-np.arctan(curve(1.0, 1)))
 
 
-def _strip_value(flight: Flight, part: SailPart, values: FloatArray, height: float) -> float:
-    """Return a strip quantity at a height of the luff."""
+def strip_values(
+    flight: Flight, part: SailPart, values: FloatArray, height: FloatArray
+) -> FloatArray:
+    """Return a quantity of the strips at heights of a sail's luff.
+
+    Parameters
+    ----------
+    flight : Flight
+    part : SailPart
+    values : (s,) array
+        By strip of all sails.
+    height : (n,) array
+        Frame: boat. [m]
+
+    Returns
+    -------
+    (n,) array
+    """
     strips = part.rows - 1
     first = sum(other.rows - 1 for other in flight.rigging.sails if other.first < part.first)
     grid = sail_grid(flight, part)
     z = 0.5 * (grid[:-1, 0, 2] + grid[1:, 0, 2])
-    return float(np.interp(height, z, values[first : first + strips]))
+    return np.interp(height, z, values[first : first + strips])
+
+
+def tuft_limits(
+    flight: Flight, part: SailPart, height: FloatArray
+) -> tuple[FloatArray, FloatArray]:
+    """Return the incidences between which a luff's tufts stream.
+
+    Parameters
+    ----------
+    flight : Flight
+    part : SailPart
+    height : (n,) array
+        Of the tufts. Frame: boat. [m]
+
+    Returns
+    -------
+    (array, array)
+        Below the first the inside tuft lifts, above the second the outside one is stalled. [rad]
+    """
+    strip = flight.flow.strip
+    chord, camber, holds = (
+        strip_values(flight, part, values, height)
+        for values in (strip.geometry.chord, strip.camber, strip.geometry.holds)
+    )
+    behind_mast = part.first > 0
+    step = 0.5 * flight.rigging.plan.mainsail.luff_thickness if behind_mast else 0.0
+    place = tuft_place(chord, step)
+    return windward_limit(place, camber), leeward_limit(place, camber, holds)
 
 
 def foot_angle(flight: Flight, part: SailPart) -> float:
@@ -171,14 +227,18 @@ def sections(flight: Flight, part: SailPart) -> tuple[Section, ...]:
         points = cut_level(grid, float(luff[2]))
         chord, camber, draft, entry, leaving = section_shape(points)
         angle = chord_angle(points[0], points[-1])
-        facing = _strip_value(flight, part, flight.flow.strip.facing, float(luff[2]))
-        lift = _strip_value(flight, part, flight.flow.strip.lift, float(luff[2]))
-        point = _strip_value(flight, part, flight.flow.strip.separated, float(luff[2]))
+        height = np.array([luff[2]])
+        strip = flight.flow.strip
+        facing, lift, point = (
+            float(strip_values(flight, part, values, height)[0])
+            for values in (strip.facing, strip.lift, strip.separated)
+        )
+        lifts, stalls = tuft_limits(flight, part, height)
         found.append(
             Section(
                 level, float(luff[2]), points, chord, angle, angle - foot, camber, draft, entry,
-                leaving, facing, lift, 1.0 - point, facing < LUFF_LIFTS,
-                facing > LEEWARD_STALLS, facing > 0.0 and point < LEECH_SEPARATED,
+                leaving, facing, lift, 1.0 - point, float(lifts[0]), float(stalls[0]),
+                facing > 0.0 and point < LEECH_SEPARATED,
             )
         )  # fmt: skip
     return tuple(found)
