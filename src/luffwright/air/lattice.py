@@ -7,7 +7,7 @@ is the level vertical seen from the heeled boat. Nothing here knows cloth or rop
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -133,6 +133,11 @@ def lattice(
         to_node,
         _links(lines, corner, to_node, chordwise, spanwise),
     )
+
+
+def blunt(mesh: Lattice) -> Lattice:
+    """Return a lattice with luffs as thick as the law of the stall knows."""
+    return replace(mesh, strips=replace(mesh.strips, nose=np.full(mesh.strips.count, np.inf)))
 
 
 @dataclass(frozen=True)

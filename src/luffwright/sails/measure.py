@@ -12,7 +12,7 @@ import numpy as np
 from scipy.interpolate import CubicSpline
 
 from luffwright.air.stall import LEECH_SEPARATED
-from luffwright.air.tufts import leeward_limit, tuft_place, windward_limit
+from luffwright.air.tufts import LUFF_LIFTS, leeward_limit, tuft_place
 from luffwright.arrays import FloatArray
 from luffwright.frames import to_level
 from luffwright.sails.flight import Flight
@@ -27,7 +27,7 @@ class Section:
     """One section of a flying sail; lengths [m], angles [rad], shares of the chord [-].
 
     `points` run from luff to leech in the boat frame. `twist` is the chord angle less the foot's. The
-    luff's tufts stream while `incidence` is above `lifts_below` and below `stalls_above`.
+    luff's outside tuft streams while `incidence` is below `stalls_above` [rad].
     """
 
     level: Level
@@ -43,14 +43,13 @@ class Section:
     incidence: float
     lift: float
     separated: float
-    lifts_below: float
     stalls_above: float
     leech_stalls: bool
 
     @property
     def windward_lifts(self) -> bool:
         """Return whether the inside tuft lifts."""
-        return self.incidence < self.lifts_below
+        return self.incidence < LUFF_LIFTS
 
     @property
     def leeward_stalls(self) -> bool:
@@ -182,32 +181,28 @@ def strip_values(
     return np.interp(height, z, values[first : first + strips])
 
 
-def tuft_limits(
-    flight: Flight, part: SailPart, height: FloatArray
-) -> tuple[FloatArray, FloatArray]:
-    """Return the incidences between which a luff's tufts stream.
+def stalls_above(flight: Flight, part: SailPart, height: FloatArray) -> FloatArray:
+    """Return the incidence above which a luff's outside tuft is stalled.
 
     Parameters
     ----------
     flight : Flight
     part : SailPart
     height : (n,) array
-        Of the tufts. Frame: boat. [m]
+        Of the tufts; a mainsail's are sewn behind the dead air of its mast. Frame: boat. [m]
 
     Returns
     -------
-    (array, array)
-        Below the first the inside tuft lifts, above the second the outside one is stalled. [rad]
+    (n,) array
+        [rad]
     """
     strip = flight.flow.strip
     chord, camber, holds = (
         strip_values(flight, part, values, height)
         for values in (strip.geometry.chord, strip.camber, strip.geometry.holds)
     )
-    behind_mast = part.first > 0
-    step = 0.5 * flight.rigging.plan.mainsail.luff_thickness if behind_mast else 0.0
-    place = tuft_place(chord, step)
-    return windward_limit(place, camber), leeward_limit(place, camber, holds)
+    mast = flight.rigging.plan.mainsail.luff_thickness if part.first > 0 else 0.0
+    return leeward_limit(tuft_place(chord, 0.5 * mast), camber, holds)
 
 
 def foot_angle(flight: Flight, part: SailPart) -> float:
@@ -233,11 +228,11 @@ def sections(flight: Flight, part: SailPart) -> tuple[Section, ...]:
             float(strip_values(flight, part, values, height)[0])
             for values in (strip.facing, strip.lift, strip.separated)
         )
-        lifts, stalls = tuft_limits(flight, part, height)
+        stalls = float(stalls_above(flight, part, height)[0])
         found.append(
             Section(
                 level, float(luff[2]), points, chord, angle, angle - foot, camber, draft, entry,
-                leaving, facing, lift, 1.0 - point, float(lifts[0]), float(stalls[0]),
+                leaving, facing, lift, 1.0 - point, stalls,
                 facing > 0.0 and point < LEECH_SEPARATED,
             )
         )  # fmt: skip

@@ -18,10 +18,11 @@ from scipy.special import ndtr
 from luffwright.air.lattice import Flow, Lattice, Water, felt, solve_flow
 from luffwright.air.stall import LEECH_SEPARATED, PLATE_HOLDS, separation
 from luffwright.air.stream import Stream
+from luffwright.air.tufts import LUFF_LIFTS
 from luffwright.arrays import FloatArray
 from luffwright.frames import to_boat, to_level
 from luffwright.sails.flight import Flight, sail_lattice
-from luffwright.sails.measure import LEVELS, Level, sail_grid, strip_values, tuft_limits
+from luffwright.sails.measure import LEVELS, Level, sail_grid, stalls_above, strip_values
 from luffwright.sails.rigging import Mesh
 from luffwright.sails.sailcloth import SailPart
 from luffwright.sails.sensitivity import MOTIONS, PROBE, Sensitivity, sail_wrench
@@ -330,9 +331,8 @@ def _tufts(flight: Flight, part: SailPart, spread: FloatArray) -> tuple[TuftShar
         for values in (strip.facing, strip.camber, strip.geometry.holds, spread)
     )
     leech = np.array([leech_limit(*map(float, it)) for it in zip(camber, holds, strict=True)])
-    lifts, stalls = tuft_limits(flight, part, height)
-    lifting = 1.0 - share_beyond(facing, width, lifts)
-    stalled = share_beyond(facing, width, stalls)
+    lifting = 1.0 - share_beyond(facing, width, np.full(3, LUFF_LIFTS))
+    stalled = share_beyond(facing, width, stalls_above(flight, part, height))
     leaving = share_beyond(facing, width, leech)
     return tuple(
         TuftShares(level, float(lifting[k]), float(stalled[k]), float(leaving[k]))
