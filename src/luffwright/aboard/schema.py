@@ -115,7 +115,7 @@ class SailTable(Table):
     cloth_g_per_m2: float = Field(gt=40, lt=800)
     age_years: float = Field(ge=0, lt=40)
     luff_thickness_mm: float = Field(ge=1, lt=400)
-    """Across what the wind meets first: wire or foil of a headsail, the mast ahead of a mainsail."""
+    """Across what the wind meets first: a headsail's wire or foil, the mast of a mainsail."""
     battens: tuple[BattenTable, ...] = ()
 
 

@@ -9,7 +9,7 @@ from luffwright.aboard.filling import GEOMETRY, PRACTICE, Page, Value
 CLOTH_G_PER_M = 30.0
 """Cloth weight over the boat's length."""
 AGE_YEARS = 3.0
-FOIL_OF_WIRE = 3.0
+FOIL_OF_WIRE = 2.5
 """Breadth of a roller headsail's foil over its stay's diameter (from memory)."""
 MAST_FINENESS = 0.65
 """Breadth of a mast over its depth, as for its windage (an estimate)."""
@@ -47,7 +47,7 @@ def _headsail(page: Page) -> None:
     page.fill(
         "sails.headsail.luff_thickness_mm",
         FOIL_OF_WIRE * page.number("stays.forestay_wire_mm"),
-        "foil three times as broad as its wire; of a sail on hanks give the wire",
+        "a foil 2.5 times as broad as its wire; for hanks on a wire give the wire",
     )
     if not page.has("sails.headsail.battens"):
         hollow = 0.02 * page.number("sails.headsail.leech_m")

@@ -1,7 +1,7 @@
 """The flow of one thin section, side by side: bubble, boundary layers, where it leaves, its drag.
 
-A check of the laws in `stall`, computed from the section's pressures; no solve calls it, only its
-windward side is in the table of the tufts. The pressures are those of attached flow: the layers do not act back on them.
+A check of the laws in `stall`, computed from the section's pressures; no solve calls it. The
+pressures are those of attached flow: the layers do not act back on them.
 """
 
 from __future__ import annotations

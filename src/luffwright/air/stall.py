@@ -72,7 +72,8 @@ def separation(
     with :math:`a_l^2` from `lost_suction` beyond :math:`2 n`, where the short bubble bursts. The
     first three coefficients are fitted to the lift of the arched plate up to 19 degrees, the last
     to the lift at small incidence of that plate (5.9 % deep) and of two thicker, deeper sections
-    (8.7 and 10 %); flat plates with a sharp edge were not fitted. Below zero the luff's windward bubble grows and takes the lift with it.
+    (8.7 and 10 %); flat plates with a sharp edge were not fitted. Below zero the luff's windward
+    bubble grows and takes the lift with it.
 
     Parameters
     ----------

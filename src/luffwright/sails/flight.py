@@ -328,8 +328,10 @@ class FlightSolver:
             unknowns = unknowns + share * step
             now = self.structure(unknowns, guess, exact=size < NEAR)
 
-    def solve(self, start: FloatArray, *, limit: int = 40, damping: float = 100.0,
-              first: FloatArray | None = None, near: float = FORCE_TOLERANCE) -> Flight:  # fmt: skip
+    def solve(
+        self, start: FloatArray, *, limit: int = 40, damping: float = 100.0,
+        first: FloatArray | None = None, near: float = FORCE_TOLERANCE,
+    ) -> Flight:  # fmt: skip
         """Return the flight reached from `start` [m], settled or the best of `limit` steps.
 
         It ends where the unbalanced force is the share `near` of its scale [-].

@@ -26,8 +26,8 @@ LEVELS: tuple[tuple[Level, float], ...] = (("low", 0.25), ("middle", 0.5), ("top
 class Section:
     """One section of a flying sail; lengths [m], angles [rad], shares of the chord [-].
 
-    `points` run from luff to leech in the boat frame. `twist` is the chord angle less the foot's. The
-    luff's outside tuft streams while `incidence` is below `stalls_above` [rad].
+    `points` run from luff to leech in the boat frame. `twist` is the chord angle less the foot's.
+    The outside tuft streams while `incidence` is below `stalls_above` [rad].
     """
 
     level: Level

@@ -132,7 +132,7 @@ class SailCut:
     tape_stiffness: float = 60_000.0
     luff_pad: float = 0.0
     uprights: tuple[UprightBatten, ...] = ()
-    luff_thickness: float = 0.024
+    luff_thickness: float = 0.020
 
 
 @dataclass(frozen=True)
