@@ -7,10 +7,12 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from luffwright.air.bubble import nose_holds, reaches
+from luffwright.air.nose import nose_holds
 from luffwright.air.section_flow import section_flow
 from luffwright.air.stall import drag_coefficients, separation
+from luffwright.air.tufts import leeward_limit, tuft_place
 
+SHARP = np.array(0.0)
 PAGE = Path(__file__).resolve().parents[2] / "docs" / "section-flow.md"
 
 
@@ -36,16 +38,15 @@ def test_a_row_of_the_table(row: list[float]) -> None:
     at = np.array(incidence), np.array(load)
     assert row[2:7] == pytest.approx(
         [100.0 * flows[1].bubble, *(100.0 * flow.separates for flow in flows),
-         100.0 * float(separation(*at))], abs=0.51
+         100.0 * float(separation(*at, SHARP))], abs=0.51
     )  # fmt: skip
-    drag = float(drag_coefficients(*at, np.array(theory)))
+    drag = float(drag_coefficients(*at, np.array(theory), SHARP))
     assert row[7:] == pytest.approx([flows[1].skin, flows[1].bubble_drag, drag], abs=6e-5)
 
 
 @pytest.mark.parametrize("row", rows(4), ids=lambda row: f"{row[0]:g} m")
 def test_a_row_of_the_tufts_limits(row: list[float]) -> None:
-    place = min(0.15, 0.25 / row[0])
-    for radius, limit in zip((0.005, 0.012, 0.020), row[1:], strict=True):
-        holds = nose_holds(radius / row[0])
-        found = reaches(np.array(place), np.array(0.44), np.array(holds))
+    place = tuft_place(np.array(row[0]))
+    for radius, limit in zip((0.004, 0.010, 0.0125), row[1:], strict=True):
+        found = leeward_limit(place, np.array(0.45), nose_holds(np.array(radius / row[0])))
         assert float(found) == pytest.approx(limit, abs=6e-4)

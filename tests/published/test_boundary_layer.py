@@ -8,7 +8,7 @@ from scipy.interpolate import CubicHermiteSpline, PchipInterpolator
 from scipy.optimize import brentq
 
 from luffwright.air.boundary_layer import Layer, laminar, profile_drag, turbulent, turns_turbulent
-from luffwright.air.bubble import NOSE
+from luffwright.air.nose import NOSE
 from luffwright.arrays import FloatArray
 
 SCHLICHTING = "Schlichting, Boundary-Layer Theory, 1979"

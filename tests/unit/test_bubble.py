@@ -5,7 +5,8 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from luffwright.air.bubble import beyond_nose, bubble_drag, bubbles, reaches
+from luffwright.air.bubble import bubble_drag, bubbles, reaches
+from luffwright.air.nose import beyond_nose
 from luffwright.air.section_flow import section_flow
 from luffwright.air.stall import LEECH_SEPARATED, separation
 

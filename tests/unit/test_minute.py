@@ -41,10 +41,11 @@ def balanced(sea: SeaWord = "slight", helm: Helm = "hand", angle: float = 46.0) 
 
 @pytest.mark.parametrize("sea", ["slight", "rough"])
 def test_what_balances_is_the_average_of_the_sails_forces(sea: SeaWord) -> None:
-    found = balanced(sea)
+    angle = 50.0  # at 46° the flow is straight enough in the angle for the swing to average out
+    found = balanced(sea, angle=angle)
     flight, leeway = found.flight, found.flight.stream.leeway
     outer, _ = outer_wrench(found.at, flight.stream, found.motion, flight.density)
-    mean = wandering(asked(sea), flight).track_forces(leeway).sum(axis=0)
+    mean = wandering(asked(sea, angle=angle), flight).track_forces(leeway).sum(axis=0)
     left = sail_sums(outer, leeway)[:2] + mean
     assert np.all(np.abs(left) < 1.01 * TOLERANCE * found.scales[:2])
     still = np.abs(found.more[:2]) > 2.0 * TOLERANCE * found.scales[:2]

@@ -5,17 +5,19 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
+from luffwright.air.nose import nose_holds
 from luffwright.air.stall import (
     ARCHED_PLATE,
     LEECH_SEPARATED,
-    LEEWARD_STALLS,
     drag_coefficients,
+    drag_slopes,
     kept_lift,
     lift_ratios,
     plate_force,
     separation,
     wake_drag,
 )
+from luffwright.air.tufts import leeward_limit
 from luffwright.arrays import FloatArray
 
 SWEEP = np.linspace(-0.3, 1.0, 261)
@@ -91,8 +93,44 @@ def test_drag_never_falls_under_the_skin_friction() -> None:
     assert drag_coefficients(SWEEP, ARCHED_PLATE, np.ones_like(SWEEP)).min() >= 0.009
 
 
-def test_a_shallow_leech_separates_later_than_the_luff_stalls_and_a_deep_one_sooner() -> None:
-    at_limit = np.array(LEEWARD_STALLS)
-    assert separation(at_limit, np.array(0.3)) > LEECH_SEPARATED
-    assert separation(at_limit, np.array(0.6)) < LEECH_SEPARATED
+def test_a_shallow_leech_separates_later_than_the_tuft_of_a_foil_stalls_and_a_deep_one_sooner() -> (
+    None
+):
+    """A foil of 24 mm, chord 3 m, tuft 25 cm behind it."""
+    holds = nose_holds(np.array(0.004))
+    for load, later in ((0.2, True), (0.6, False)):
+        limit = leeward_limit(np.array(0.083), np.array(load), holds)
+        assert (separation(limit, np.array(load), holds) > LEECH_SEPARATED) == later
     assert separation(np.array(0.18)) < LEECH_SEPARATED
+
+
+NOSES = nose_holds(np.array([0.0, 0.0005, 0.002, 0.005, 0.015]))
+
+
+@pytest.mark.parametrize("camber", [0.0, 0.2, 0.5])
+@pytest.mark.parametrize("incidence", [0.05, 0.10, 0.15, 0.2])
+def test_a_thinner_luff_lifts_less_and_drags_more(incidence: float, camber: float) -> None:
+    at = np.full(5, incidence), np.full(5, camber)
+    lift = lift_ratios(*at, NOSES)[0]
+    drag = drag_coefficients(*at, 2.0 * np.pi * at[0] + np.pi * at[1], NOSES)
+    assert np.all(np.diff(lift) >= 0.0)
+    assert np.all(np.diff(drag) <= 1e-12)
+
+
+def test_the_luff_s_thickness_tells_nothing_while_the_thinner_holds() -> None:
+    at = np.full(2, 0.02), np.full(2, 0.45)
+    thick_and_thin = nose_holds(np.array([0.003, 0.015]))
+    assert np.ptp(lift_ratios(*at, thick_and_thin)[0]) < 1e-3
+    assert np.ptp(drag_coefficients(*at, np.full(2, 1.5), thick_and_thin)) < 2e-4
+
+
+@pytest.mark.parametrize("holds", [0.0, 0.05])
+def test_the_slopes_of_the_drag_are_its_derivatives(holds: float) -> None:
+    sweep = np.linspace(-0.2, 0.24, 45)
+    load, lift, nose = np.full(45, 0.45), 2.0 * np.pi * sweep + 1.4, np.full(45, holds)
+    slopes, step = drag_slopes(sweep, load, lift, nose), 1e-4
+    for k, slope in enumerate(slopes):
+        turn = [step * (k == n) for n in range(3)]
+        ahead = drag_coefficients(sweep + turn[0], load + turn[1], lift + turn[2], nose)
+        behind = drag_coefficients(sweep - turn[0], load - turn[1], lift - turn[2], nose)
+        assert slope == pytest.approx((ahead - behind) / (2 * step), abs=0.03)

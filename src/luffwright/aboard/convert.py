@@ -54,7 +54,7 @@ def headsail_cut(table: HeadsailTable) -> SailCut:
         table.luff_hollow_pct / 100.0, -table.leech_hollow_m, table.foot_round_m,
         _triple(table.camber_pct), _triple(table.draft_pct), math.radians(table.twist_deg),
         woven(table.cloth_g_per_m2 / 1000.0, table.age_years), _battens(table),
-        luff_pad=table.luff_pad_mm / 1000.0,
+        luff_pad=table.luff_pad_mm / 1000.0, luff_thickness=table.luff_thickness_mm / 1000.0,
     )  # fmt: skip
 
 
@@ -69,6 +69,7 @@ def mainsail_cut(table: MainsailTable) -> SailCut:
             UprightBatten(b.foot_pct / 100.0, b.from_pct / 100.0, b.to_pct / 100.0, b.bending_nm2)
             for b in table.upright_battens
         ),
+        luff_thickness=table.luff_thickness_mm / 1000.0,
     )  # fmt: skip
 
 

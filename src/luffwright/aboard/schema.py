@@ -114,6 +114,8 @@ class SailTable(Table):
     foot_round_m: float = Field(default=0.0, ge=0, lt=1)
     cloth_g_per_m2: float = Field(gt=40, lt=800)
     age_years: float = Field(ge=0, lt=40)
+    luff_thickness_mm: float = Field(ge=1, lt=400)
+    """Across what the wind meets first: a headsail's wire or foil, the mast of a mainsail."""
     battens: tuple[BattenTable, ...] = ()
 
 

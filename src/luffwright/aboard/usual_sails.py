@@ -9,6 +9,10 @@ from luffwright.aboard.filling import GEOMETRY, PRACTICE, Page, Value
 CLOTH_G_PER_M = 30.0
 """Cloth weight over the boat's length."""
 AGE_YEARS = 3.0
+FOIL_OF_WIRE = 2.5
+"""Breadth of a roller headsail's foil over its stay's diameter (from memory)."""
+MAST_FINENESS = 0.65
+"""Breadth of a mast over its depth, as for its windage (an estimate)."""
 IN_MAST_HOLLOW = 0.02
 """How far the leech of a mainsail without battens is hollowed, as a share of it."""
 BATTENS: list[Value] = [
@@ -40,6 +44,11 @@ def _headsail(page: Page) -> None:
     page.fill("sails.headsail.camber_pct", [7.0, 8.5, 8.0], _DEPTH)
     page.fill("sails.headsail.draft_pct", [37.0, 37.0, 37.0], _DRAFT)
     page.fill("sails.headsail.luff_hollow_pct", 0.6, "hollow cut in for the stay's sag")
+    page.fill(
+        "sails.headsail.luff_thickness_mm",
+        FOIL_OF_WIRE * page.number("stays.forestay_wire_mm"),
+        "a foil 2.5 times as broad as its wire; for hanks on a wire give the wire",
+    )
     if not page.has("sails.headsail.battens"):
         hollow = 0.02 * page.number("sails.headsail.leech_m")
         page.fill("sails.headsail.leech_hollow_m", hollow, "2 % of the leech, as it has no battens")
@@ -57,6 +66,10 @@ def _mainsail(page: Page) -> None:
     )  # fmt: skip
     page.fill("sails.mainsail.camber_pct", [7.5, 8.5, 7.5], _DEPTH)
     page.fill("sails.mainsail.draft_pct", [42.0, 42.0, 42.0], _DRAFT)
+    page.fill(
+        "sails.mainsail.luff_thickness_mm", MAST_FINENESS * page.number("rig.mast_depth_mm"),
+        "the mast ahead of it, 0.65 as broad as it is deep",
+    )  # fmt: skip
     page.fill("sails.mainsail.luff_round_pct", 0.15, "round cut in for a stiff mast's bend")
     page.fill("sails.mainsail.head_width_m", 0.2 * foot if two else 0.15, "usual headboard")
     if page.word("deck.mainsail.furl") == "in_mast":

@@ -1,4 +1,4 @@
-r"""The bubble behind a sharp luff: its length, its height, its drag, and what a round nose spares.
+r"""The bubble behind a sharp luff: its length, its height, its drag.
 
 A sharp edge cannot turn the air: as soon as the incidence parameter is above zero the flow leaves
 at the luff and comes back at some distance. Under the bubble the air is dead, at one pressure;
@@ -16,22 +16,18 @@ from functools import cache
 import numpy as np
 from scipy.interpolate import RectBivariateSpline
 
+from luffwright.air.nose import beyond_nose
 from luffwright.arrays import FloatArray
 
 HEIGHTS = 7.0
 """Length of a bubble in its greatest heights [-]: flow over a step comes back after 7 +- 1 heights
 (Kim, Kline and Johnston, J. Fluids Eng. 102, 1980, from memory)."""
-NOSE = 1.155
-"""Incidence over the root of a parabola's curvature at which a laminar layer leaves its nose [-]
-(Werle and Davis, J. Appl. Mech. 39, 1972, from memory)."""
 LONGEST = 0.6
 """Longest bubble that is followed [chords]; past 0.75 no closed one exists and the flow stays off.
 """
 _LOADS = np.linspace(0.0, 1.2, 13)
 _LENGTHS = np.concatenate([np.geomspace(1e-4, 0.02, 14)[:-1], np.linspace(0.02, LONGEST, 30)])
 _EXCESSES = np.linspace(0.0, 0.4, 81)
-_SOFT = 2e-4
-"""Square of the incidence over which the bubble's start is rounded [rad²]."""
 _RING = 0.4 * np.exp(2j * np.pi * (np.arange(64) + 0.5) / 64)
 _CELLS = 400
 
@@ -50,70 +46,6 @@ class Bubble:
     velocity: FloatArray
     drag: FloatArray
     lift: FloatArray
-
-
-def nose_holds(radius: float) -> float:
-    r"""Return the incidence parameter up to which the flow keeps to a round nose.
-
-    .. math:: A_n = 1.155 \sqrt{r / 2}
-
-    Near the luff any section is a parabola of the nose's radius at incidence, and a laminar layer
-    leaves a parabola at one incidence, whatever the Reynolds number.
-
-    Parameters
-    ----------
-    radius : float
-        Of the nose. [chords]
-
-    Returns
-    -------
-    float
-        [rad]
-
-    Notes
-    -----
-    Beyond it the layer comes back at once, in a short bubble, while Re of its displacement
-    thickness is above 400 (Owen and Klanfer): on noses of a Reynolds number of 5000 of their own up
-    to 1.2 times the limit.
-
-    Examples
-    --------
-    A foil 24 mm thick at the luff of a sail 4 m along the chord:
-
-    >>> round(nose_holds(0.012 / 4.0), 3)
-    0.045
-    """
-    return float(NOSE * np.sqrt(0.5 * radius))
-
-
-def beyond_nose(incidence: FloatArray, holds: FloatArray) -> FloatArray:
-    r"""Return the incidence that is left for a bubble behind a nose.
-
-    .. math:: A_b^2 = A_0^2 - A_n^2
-
-    The nose goes on carrying the suction that it can hold, and suction goes with the square.
-
-    Parameters
-    ----------
-    incidence : array
-        Incidence parameter, zero or more. [rad]
-    holds : array
-        What the nose holds. [rad]
-
-    Returns
-    -------
-    array
-        Smooth through the nose's limit. [rad]
-
-    Examples
-    --------
-    >>> round(float(beyond_nose(np.array(0.05), np.array(0.03))), 3)
-    0.04
-    """
-    over = incidence**2 - holds**2
-    left = 0.5 * (over + np.sqrt(over**2 + _SOFT**2))
-    # Without a nose nothing but the root of the incidence's square.
-    return np.asarray(np.sqrt(np.where(holds > 0.0, left, np.maximum(over, 0.0))))
 
 
 def _root(place: FloatArray, end: float) -> FloatArray:
@@ -253,7 +185,7 @@ def reaches(place: FloatArray, camber: FloatArray, holds: FloatArray) -> FloatAr
     camber : array
         Camber load, up to 1.2. [-]
     holds : array
-        What the nose holds. [rad]
+        What the nose holds until its short bubble bursts. [rad]
 
     Returns
     -------
@@ -278,7 +210,7 @@ def bubble_drag(excess: FloatArray, camber: FloatArray) -> FloatArray:
     Parameters
     ----------
     excess : array
-        From `beyond_nose`. [rad]
+        From `beyond_nose`; past 0.4 all the suction that comes on top is lost. [rad]
     camber : array
         Camber load. [-]
 
@@ -294,4 +226,35 @@ def bubble_drag(excess: FloatArray, camber: FloatArray) -> FloatArray:
     array([0.0058, 0.0038])
     """
     load = np.clip(camber, 0.0, _LOADS[-1])
-    return np.asarray(2.0 * np.pi * _tables()[1].ev(np.clip(excess, 0.0, 0.4), load) ** 2)
+    inside = np.clip(excess, 0.0, _EXCESSES[-1])
+    root = _tables()[1].ev(inside, load) + (excess - inside)
+    return np.asarray(2.0 * np.pi * root**2)
+
+
+def lost_suction(incidence: FloatArray, camber: FloatArray, holds: FloatArray) -> FloatArray:
+    r"""Return the square of the incidence whose suction an open bubble has taken from the luff.
+
+    .. math:: A_l^2 = \frac{c_d(A_b, b)}{2\pi},\quad A_b^2 = A_0^2 - A_n^2
+
+    Parameters
+    ----------
+    incidence : array
+        Incidence parameter, zero or more. [rad]
+    camber : array
+        Camber load. [-]
+    holds : array
+        What the nose holds until its short bubble bursts. [rad]
+
+    Returns
+    -------
+    array
+        [rad²]
+
+    Examples
+    --------
+    A sharp flat plate loses all of it, a nose that holds as much next to nothing:
+
+    >>> lost_suction(np.full(2, 0.03), np.zeros(2), np.array([0.0, 0.04])).round(6)
+    array([9.18e-04, 1.40e-05])
+    """
+    return bubble_drag(beyond_nose(incidence, holds), camber) / (2.0 * np.pi)

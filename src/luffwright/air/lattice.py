@@ -7,7 +7,7 @@ is the level vertical seen from the heeled boat. Nothing here knows cloth or rop
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -89,7 +89,9 @@ def _block(parts: list[FloatArray]) -> FloatArray:
     return out
 
 
-def lattice(meshes: tuple[SheetMesh, ...], closure: tuple[float, ...]) -> Lattice:
+def lattice(
+    meshes: tuple[SheetMesh, ...], closure: tuple[float, ...], noses: tuple[float, ...] = ()
+) -> Lattice:
     """Return the lattice of several sails.
 
     Parameters
@@ -98,6 +100,8 @@ def lattice(meshes: tuple[SheetMesh, ...], closure: tuple[float, ...]) -> Lattic
         One a sail, all with the same number of panels along a chord.
     closure : tuple of float
         Share of each foot's circulation that the deck carries down to the water. [-]
+    noses : tuple of float
+        Radius of each luff; as thick as the law of the stall knows if not given. [m]
 
     Returns
     -------
@@ -118,7 +122,7 @@ def lattice(meshes: tuple[SheetMesh, ...], closure: tuple[float, ...]) -> Lattic
     return Lattice(
         meshes,
         lines,
-        strips_of(meshes),
+        strips_of(meshes, noses),
         corner,
         _block([mesh.control for mesh in meshes]),
         chordwise,
@@ -129,6 +133,11 @@ def lattice(meshes: tuple[SheetMesh, ...], closure: tuple[float, ...]) -> Lattic
         to_node,
         _links(lines, corner, to_node, chordwise, spanwise),
     )
+
+
+def blunt(mesh: Lattice) -> Lattice:
+    """Return a lattice with luffs as thick as the law of the stall knows."""
+    return replace(mesh, strips=replace(mesh.strips, nose=np.full(mesh.strips.count, np.inf)))
 
 
 @dataclass(frozen=True)

@@ -17,7 +17,8 @@ from luffwright.air.boundary_layer import (
     turbulent,
     turns_turbulent,
 )
-from luffwright.air.bubble import LONGEST, NOSE, beyond_nose, bubble_drag, reaches
+from luffwright.air.bubble import LONGEST, bubble_drag, reaches
+from luffwright.air.nose import BURSTS, NOSE, beyond_nose
 from luffwright.arrays import FloatArray
 
 REATTACHED = 2.0
@@ -49,7 +50,7 @@ def bubble_length(excess: float, camber: float) -> float:
     Parameters
     ----------
     excess : float
-        Incidence parameter beyond what the nose holds. [rad]
+        Incidence parameter beyond the one at which the nose's short bubble bursts. [rad]
     camber : float
         Camber load. [-]
 
@@ -106,8 +107,9 @@ def _leeward(
 ) -> tuple[float, float, float]:
     """Return the bubble's length, where the flow leaves, and the skin's drag."""
     radius = 2.0 * (holds / NOSE) ** 2
-    excess = float(beyond_nose(np.array(max(incidence, 0.0)), np.array(holds)))
-    length = bubble_length(excess, camber) if incidence > holds else 0.0
+    bursts = BURSTS * holds
+    excess = float(beyond_nose(np.array(max(incidence, 0.0)), np.array(bursts)))
+    length = bubble_length(excess, camber) if incidence > bursts else 0.0
     if length >= 1.0:
         return 1.0, 0.0, 0.0
     if length < 0.002:
@@ -152,7 +154,7 @@ def section_flow(
     reynolds : float
         Of the chord. [-]
     holds : float
-        What the nose holds; 0 = a sharp luff. [rad]
+        What the nose holds without a bubble; 0 = a sharp luff. [rad]
 
     Returns
     -------
@@ -167,6 +169,6 @@ def section_flow(
     length, leaves, skin = _leeward(incidence, camber, reynolds, holds)
     loss = 0.0
     if incidence > 0.0:
-        excess = beyond_nose(np.array(incidence), np.array(holds))
+        excess = beyond_nose(np.array(incidence), np.array(BURSTS * holds))
         loss = float(bubble_drag(excess, np.array(camber)))
     return SectionFlow(length, leaves, skin + _windward(incidence, camber, reynolds), loss)

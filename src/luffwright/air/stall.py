@@ -1,32 +1,34 @@
 """Stall of a strip: where the flow leaves it, how much lift that takes, and the drag it brings.
 
-Two numbers of thin-section theory, in the flow that the strip meets, say it all: the incidence
+Three numbers say it all: two of thin-section theory in the flow that the strip meets, the incidence
 parameter `a` = A0, zero when the air enters along the luff's tangent, and the camber's load `b` =
-A1, four times the camber of an arc. Both press the leeward flow off: the incidence by the suction
-behind the luff, the camber by the rise of pressure over the leech half. Free-streamline theory
-says what a section keeps of the lift of either when its flow leaves at the share `f` of the chord.
-Far beyond the stall the section is a plate in dead air.
+A1, four times the camber of an arc; and `n`, the incidence that the nose of the luff holds. The
+camber presses the leeward flow off by the rise of pressure over the leech half, the incidence by
+the suction behind the luff: little while the nose holds, more behind a short bubble, and much once
+that has burst and the edge loses its suction. Free-streamline theory says what a section keeps of
+the lift of either when its flow leaves at the share `f` of the chord. Far beyond the stall the
+section is a plate in dead air.
 """
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 import numpy as np
 
+from luffwright.air.bubble import lost_suction
+from luffwright.air.nose import BURSTS, THICKEST, beyond_nose, nose_holds
 from luffwright.arrays import FloatArray
 
-LUFF_LIFTS = 0.0
-"""Incidence parameter below which the windward side separates at the luff [rad]."""
-LEEWARD_STALLS = 0.11
-"""Incidence parameter beyond which the leeward side separates [rad]: there the drag of a measured
-arched plate has grown by half (Goettingen 417a at Re 3e5, Lyon, Broeren, Giguere, Gopalarathnam,
-Selig, *Summary of Low-Speed Airfoil Data* vol. 3, 1997). That is what the plate's nose, 3 % thick,
-can hold; on a thinner luff the bubble reaches a tuft sooner, see `bubble.reaches`."""
 LEECH_SEPARATED = 0.80
 """Separation point, share of the chord, ahead of which the leech telltale no longer streams."""
 ARCHED_PLATE = np.array(0.217)
 """Camber load of the arched plate 417a, 5.9 % deep [-]."""
+PLATE_HOLDS = nose_holds(np.array(THICKEST))
+"""What the nose of that plate holds [rad]: its radius is 1.5 % of the chord, its sides at 1.25 %
+being 1.55 and 1.40 % off the line."""
 _BY_CAMBER = 0.8
-_BY_INCIDENCE, _LATE = 4.66, 121.0
+_BY_INCIDENCE, _SHORT, _OPEN = 5.8, 3.7, 12.0
 _DEAD = 0.04
 _LUFF_WIDTH = 0.07
 _SOFT = 0.006
@@ -44,20 +46,34 @@ def _positive(camber: FloatArray) -> FloatArray:
     return 0.5 * (camber + np.sqrt(camber**2 + _LITTLE**2))
 
 
-def _leeward(incidence: FloatArray, camber: FloatArray) -> FloatArray:
-    square = np.minimum(_parts(incidence)[0], 1.0) ** 2
-    pressed = (_BY_INCIDENCE + _LATE * square) * square + _BY_CAMBER * _positive(camber) ** 2
-    return _DEAD + (1.0 - _DEAD) * np.exp(-pressed)
+@dataclass(frozen=True)
+class _Leeward:
+    """The leeward flow: where it leaves, a share of the chord, and the suction lost [rad²]."""
+
+    point: FloatArray
+    lost: FloatArray
 
 
-def separation(incidence: FloatArray, camber: FloatArray = ARCHED_PLATE) -> FloatArray:
+def _leeward(incidence: FloatArray, camber: FloatArray, holds: FloatArray) -> _Leeward:
+    up, bend = np.minimum(_parts(incidence)[0], 1.0), _positive(camber)
+    lost = lost_suction(up, bend, BURSTS * holds)
+    behind = beyond_nose(up, holds)
+    pressed = _BY_INCIDENCE * up**2 + _SHORT * behind**2 + _OPEN * lost + _BY_CAMBER * bend**2
+    return _Leeward(_DEAD + (1.0 - _DEAD) * np.exp(-pressed), lost)
+
+
+def separation(
+    incidence: FloatArray, camber: FloatArray = ARCHED_PLATE, holds: FloatArray = PLATE_HOLDS
+) -> FloatArray:
     r"""Return the place of separation as a share of the chord, 1 = attached.
 
-    .. math:: f = 0.04 + 0.96\,e^{-(4.66 a^2 + 121 a^4 + 0.8 b^2)}
+    .. math:: f = 0.04 + 0.96\,e^{-(5.8 a^2 + 3.7 (a^2 - n^2)_+ + 12 a_l^2 + 0.8 b^2)}
 
-    The law of `a` is fitted to the lift of the arched plate, that of `b` to the lift at small
-    incidence of that plate (5.9 % deep) and of two thicker, deeper sections (8.7 and 10 %).
-    Below zero the luff's windward bubble grows and takes the lift with it.
+    with :math:`a_l^2` from `lost_suction` beyond :math:`2 n`, where the short bubble bursts. The
+    first three coefficients are fitted to the lift of the arched plate up to 19 degrees, the last
+    to the lift at small incidence of that plate (5.9 % deep) and of two thicker, deeper sections
+    (8.7 and 10 %); flat plates with a sharp edge were not fitted. Below zero the luff's windward
+    bubble grows and takes the lift with it.
 
     Parameters
     ----------
@@ -65,6 +81,8 @@ def separation(incidence: FloatArray, camber: FloatArray = ARCHED_PLATE) -> Floa
         Incidence parameter `a`, as the belly sees it. [rad]
     camber : array, optional
         Camber load `b`, as the belly sees it; that of the arched plate if not given. [-]
+    holds : array, optional
+        What the nose holds, `n`; that of the arched plate if not given. [rad]
 
     Returns
     -------
@@ -84,11 +102,17 @@ def separation(incidence: FloatArray, camber: FloatArray = ARCHED_PLATE) -> Floa
     Examples
     --------
     >>> separation(np.array([0.02, 0.16, 0.6])).round(2)
-    array([0.96, 0.8 , 0.04])
+    array([0.96, 0.79, 0.04])
     >>> separation(np.array(0.02), np.array(0.6)).round(2)
     np.float64(0.76)
+
+    Behind a thin luff the flow leaves much sooner:
+
+    >>> separation(np.array(0.16), holds=np.array(0.04)).round(2)
+    np.float64(0.63)
     """
-    return _leeward(incidence, camber) * np.exp(_parts(incidence)[1] / _LUFF_WIDTH)
+    point = _leeward(incidence, camber, holds).point
+    return point * np.exp(_parts(incidence)[1] / _LUFF_WIDTH)
 
 
 def kept_lift(point: FloatArray) -> tuple[FloatArray, FloatArray]:
@@ -179,27 +203,31 @@ def _mix(incidence: FloatArray) -> FloatArray:
     return x * x * (3.0 - 2.0 * x)
 
 
-def _streaming(incidence: FloatArray, camber: FloatArray) -> FloatArray:
-    """Return the lift ratio while the section still streams, by either side's separation."""
+def _streaming(
+    incidence: FloatArray, camber: FloatArray, holds: FloatArray
+) -> tuple[FloatArray, _Leeward]:
+    """Return the lift ratio while the section still streams, and the flow to leeward."""
     up, down = _parts(incidence)
     bend = _positive(camber)
-    flat, bent = kept_lift(_leeward(incidence, camber))
+    leeward = _leeward(incidence, camber, holds)
+    flat, bent = kept_lift(leeward.point)
     whole = 2.0 * up + bend + _LITTLE
     windward, _ = kept_lift(np.exp(down / _LUFF_WIDTH))
-    return windward * ((2.0 * up + _LITTLE) * flat + bend * bent) / whole
+    return windward * ((2.0 * up + _LITTLE) * flat + bend * bent) / whole, leeward
 
 
-def _ratio(incidence: FloatArray, camber: FloatArray) -> FloatArray:
+def _ratio(incidence: FloatArray, camber: FloatArray, holds: FloatArray) -> FloatArray:
     sine = np.maximum(incidence, 0.0)
     # The wash of the others can carry the sine past one: the cosine fades there without a corner.
     cosine = np.sqrt(_positive(1.0 - sine**2))
     plate = plate_force(sine) * cosine / (2.0 * np.pi * (sine + 0.2))
     share = _mix(incidence)
-    return np.maximum((1.0 - share) * _streaming(incidence, camber) + share * plate, 0.01)
+    streaming, _ = _streaming(incidence, camber, holds)
+    return np.maximum((1.0 - share) * streaming + share * plate, 0.01)
 
 
 def lift_ratios(
-    incidence: FloatArray, camber: FloatArray
+    incidence: FloatArray, camber: FloatArray, holds: FloatArray = PLATE_HOLDS
 ) -> tuple[FloatArray, FloatArray, FloatArray]:
     """Return the share of the attached lift that is left, and its slopes.
 
@@ -209,6 +237,8 @@ def lift_ratios(
         Incidence parameter `a`, as the belly sees it. [rad]
     camber : array
         Camber load `b`, as the belly sees it. [-]
+    holds : array, optional
+        What the nose holds; that of the arched plate if not given. [rad]
 
     Returns
     -------
@@ -217,17 +247,23 @@ def lift_ratios(
     """
     step = 1e-5
     across = np.array([[-step], [step], [0.0], [0.0]])
-    low, high, more, less = _ratio(incidence + across, camber + across[::-1])
+    low, high, more, less = _ratio(incidence + across, camber + across[::-1], holds)
     return 0.5 * (low + high), (high - low) / (2.0 * step), (more - less) / (2.0 * step)
 
 
 def drag_coefficients(
-    incidence: FloatArray, camber: FloatArray, attached_lift: FloatArray
+    incidence: FloatArray,
+    camber: FloatArray,
+    attached_lift: FloatArray,
+    holds: FloatArray = PLATE_HOLDS,
 ) -> FloatArray:
-    """Return the drag of skin and separation on the strip's area.
+    r"""Return the drag of skin, separation and the luff's lost suction on the strip's area.
 
-    The force stands square to the plate as far as the leading edge has lost its suction, 1 - sqrt f
-    of it in Kirchhoff's flow; the camber's part is the drag of its dead air.
+    .. math:: c_d = 0.010 + |c_l\,a|\,(1 - \sqrt f) + 2\pi\,r_0 \sqrt f\,a_l^2 + c_w(f, b)
+
+    The force stands square to the plate as far as the flow has left it, 1 - sqrt f of the edge's
+    suction in Kirchhoff's flow; of the rest an open bubble takes its share; the camber's part is
+    the drag of its dead air. On a sharp flat plate the sum is that of a force square to it.
 
     Parameters
     ----------
@@ -237,24 +273,35 @@ def drag_coefficients(
         Camber load, as the belly sees it. [-]
     attached_lift : array
         Lift coefficient that attached flow would have. [-]
+    holds : array, optional
+        What the nose holds; that of the arched plate if not given. [rad]
 
     Returns
     -------
     array
+
+    Examples
+    --------
+    At A0 0.1 a section 10 % deep, with a nose of 1.5 % of the chord and with one of 0.15 %:
+
+    >>> noses = nose_holds(np.array([0.015, 0.0015]))
+    >>> drag_coefficients(np.array([0.1]), np.array([0.4]), np.array([1.88]), noses).round(3)
+    array([0.028, 0.051])
     """
-    point = separation(incidence, camber)
-    kept = np.abs(attached_lift) * _streaming(incidence, camber)
-    lost = kept * np.abs(incidence) * (1.0 - np.sqrt(point))
-    streaming = np.minimum(lost, 0.5) + wake_drag(point, _positive(camber))
+    kept, leeward = _streaming(incidence, camber, holds)
+    point = leeward.point * np.exp(_parts(incidence)[1] / _LUFF_WIDTH)
+    left = np.abs(attached_lift * incidence) * kept * (1.0 - np.sqrt(point))
+    edge = 2.0 * np.pi * kept_lift(point)[0] * np.sqrt(point) * leeward.lost
+    streaming = np.minimum(left, 0.5) + edge + wake_drag(point, _positive(camber))
     share = _mix(incidence)
     plate = plate_force(incidence) * np.clip(incidence, 0.0, 1.0)
     return _SKIN_DRAG + (1.0 - share) * streaming + share * plate
 
 
 def drag_slopes(
-    incidence: FloatArray, camber: FloatArray, attached_lift: FloatArray
+    incidence: FloatArray, camber: FloatArray, attached_lift: FloatArray, holds: FloatArray
 ) -> tuple[FloatArray, FloatArray, FloatArray]:
-    """Return the slopes of `drag_coefficients` in its three arguments, at (s,) strips.
+    """Return the slopes of `drag_coefficients` in its first three arguments, at (s,) strips.
 
     Parameters
     ----------
@@ -264,6 +311,8 @@ def drag_slopes(
         Camber load, as the belly sees it. [-]
     attached_lift : array
         Lift coefficient that attached flow would have. [-]
+    holds : array
+        What the nose holds. [rad]
 
     Returns
     -------
@@ -273,7 +322,7 @@ def drag_slopes(
     step = 1e-5
     turn = step * np.vstack([np.eye(3), -np.eye(3)])[:, :, None]
     drag = drag_coefficients(
-        incidence + turn[:, 0], camber + turn[:, 1], attached_lift + turn[:, 2]
+        incidence + turn[:, 0], camber + turn[:, 1], attached_lift + turn[:, 2], holds
     )
     by_incidence, by_camber, by_lift = (drag[:3] - drag[3:]) / (2.0 * step)
     return by_incidence, by_camber, by_lift

@@ -4,7 +4,8 @@ In a strip the lattice's own two-dimensional influence M of the strip on itself 
 it by 1 + tau divides the strip's lift slope by 1 + tau without touching what the others do to it:
 that is the one decambering unknown of the strip. Its cause is the incidence parameter `a` of the
 flow that the strip meets (A0 of the attached flow in the wash of all others), with the load `b` of
-its own camber in the onset (A1), through the section's lift ratio r(a, b): 1 + tau = 1 / r.
+its own camber in the onset (A1), through the section's lift ratio r(a, b, n), `n` what the luff's
+nose holds: 1 + tau = 1 / r.
 """
 
 from __future__ import annotations
@@ -15,6 +16,7 @@ import numpy as np
 from scipy.linalg.lapack import dgetrf, dgetrs
 
 from luffwright.air.lattice_mesh import SheetMesh
+from luffwright.air.nose import nose_holds
 from luffwright.air.stall import drag_coefficients, drag_slopes, lift_ratios, separation
 from luffwright.arrays import FloatArray, IntArray
 
@@ -37,7 +39,8 @@ class Strips:
     strips to nodes;
     `blend` the mean of each strip with its neighbours on the same sail: separation is a cell wider
     than a strip, and without this a stalled sail has many solutions with strips stalled by turns
-    (Chattot's viscosity in lifting-line theory, Wind Energy 7, 2004, from memory).
+    (Chattot's viscosity in lifting-line theory, Wind Energy 7, 2004, from memory); `nose` radius of
+    the luff [m].
     """
 
     count: int
@@ -50,6 +53,7 @@ class Strips:
     fit: FloatArray
     bend: FloatArray
     blend: FloatArray
+    nose: FloatArray
 
 
 def _blend(meshes: tuple[SheetMesh, ...]) -> FloatArray:
@@ -67,13 +71,15 @@ def _blend(meshes: tuple[SheetMesh, ...]) -> FloatArray:
     return blend
 
 
-def strips_of(meshes: tuple[SheetMesh, ...]) -> Strips:
+def strips_of(meshes: tuple[SheetMesh, ...], noses: tuple[float, ...] = ()) -> Strips:
     """Return the strips of several sails that share the number of panels along a chord.
 
     Parameters
     ----------
     meshes : tuple of SheetMesh
         One a sail.
+    noses : tuple of float
+        Radius of each luff; as thick as the law of the stall knows if not given. [m]
 
     Returns
     -------
@@ -108,9 +114,11 @@ def strips_of(meshes: tuple[SheetMesh, ...]) -> Strips:
     theta = np.arccos(cosine)
     modes = np.stack([np.cos(n * theta) for n in range(min(3, panels))], axis=1)
     mean, first_mode = np.vstack([np.linalg.pinv(modes), np.zeros(panels)])[:2]
+    radius = np.array(noses or [np.inf] * len(meshes))
     return Strips(
-        count, panels, luff, leech, belly, spread, kernel, -mean, first_mode, _blend(meshes)
-    )
+        count, panels, luff, leech, belly, spread, kernel, -mean, first_mode, _blend(meshes),
+        np.repeat(radius, [mesh.strips for mesh in meshes]),
+    )  # fmt: skip
 
 
 @dataclass(frozen=True)
@@ -119,7 +127,7 @@ class StripGeometry:
 
     `chord` normal to the span [m], `height` along the span [m], `stream` the onset [m/s], `speed`
     of it normal to the span [m/s], `sense` of the belly (+1 full to leeward, -1 backed, 0 flat)
-    [-], `panel` areas [m²].
+    [-], `panel` areas [m²], `holds`: the incidence parameter that the luff's nose holds [rad].
     """
 
     chord: FloatArray
@@ -128,6 +136,7 @@ class StripGeometry:
     speed: FloatArray
     sense: FloatArray
     panel: FloatArray
+    holds: FloatArray
 
 
 def strip_geometry(
@@ -162,7 +171,10 @@ def strip_geometry(
     speed = np.maximum(np.linalg.norm(np.cross(met, span_axis), axis=1), 1e-6)
     across = np.cross(chord / length[:, None], span_axis)
     belly = np.sum((strips.belly @ nodes - 0.5 * (luff + leech)) * across, axis=1) / length
-    return StripGeometry(length, area / length, met, speed, np.tanh(belly / 0.01), panel)
+    return StripGeometry(
+        length, area / length, met, speed, np.tanh(belly / 0.01), panel,
+        nose_holds(strips.nose / length),
+    )  # fmt: skip
 
 
 @dataclass(frozen=True)
@@ -253,7 +265,7 @@ class StripState:
         fall = slopes.steep[:, None] * facing + slopes.bent[:, None] * camber
         attached = lift / self.ratio[:, None] - self.lift[:, None] * fall
         by_incidence, by_camber, by_lift = drag_slopes(
-            self.facing, self.camber, self.lift / self.ratio
+            self.facing, self.camber, self.lift / self.ratio, geometry.holds
         )
         change = by_incidence[:, None] * facing + by_camber[:, None] * camber
         change += by_lift[:, None] * attached
@@ -358,7 +370,7 @@ class _Balance:
     def attempt(self, incidence: FloatArray, *, stalling: bool = True) -> _Trial:
         """Return the circulations at given incidences."""
         facing, slope = _facing(self.strips.blend @ incidence, self.geometry.sense)
-        ratio, by_incidence, by_camber = lift_ratios(facing, self.camber)
+        ratio, by_incidence, by_camber = lift_ratios(facing, self.camber, self.geometry.holds)
         factors = self.factors(1.0 / ratio - 1.0 if stalling else None)
         circulation = _through(factors, self.wash)
         met = self.met - self.between @ circulation
@@ -410,8 +422,8 @@ class _Balance:
         point = np.ones(strips.count)
         slopes = None
         if stalling:
-            ratio, point = trial.ratio, separation(facing, self.camber)
-            drag = drag_coefficients(facing, self.camber, lift / ratio)
+            ratio, point = trial.ratio, separation(facing, self.camber, geometry.holds)
+            drag = drag_coefficients(facing, self.camber, lift / ratio, geometry.holds)
             drag = drag * geometry.chord * geometry.height
             slopes = self.tangent(trial)
         return StripState(

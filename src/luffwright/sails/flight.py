@@ -14,7 +14,7 @@ from functools import lru_cache
 import numpy as np
 from scipy.linalg.lapack import sgetrf, sgetrs
 
-from luffwright.air.lattice import Flow, Lattice, Water, lattice, load_tangent, solve_flow
+from luffwright.air.lattice import Flow, Lattice, Water, blunt, lattice, load_tangent, solve_flow
 from luffwright.air.lattice_mesh import sheet_mesh
 from luffwright.air.stream import Stream
 from luffwright.arrays import FloatArray
@@ -39,6 +39,8 @@ LOOSE = 0.3
 FORCE_TOLERANCE = 5e-4
 """Greatest unbalanced force on an unknown, as a share of the whole air force over the root of the
 number of unknowns: shapes from two starts then agree within the promised 0.05° and 0.1 %."""
+BEGUN = 0.1
+"""The same where a flight that begins with blunt luffs goes on with its own."""
 STRIDE = 0.1
 """Longest move of a point within one step [m]: a longer one folds the cloth."""
 TOO_FAR = 0.1
@@ -146,7 +148,8 @@ def sail_lattice(plan: SailPlan, mesh: Mesh) -> Lattice:
         sheet_mesh(mesh.strips + 1, mesh.panels + 1, inset_foot=0.25 * (1.0 - close))
         for close in closure
     )
-    return lattice(sheets, closure)
+    noses = (0.5 * plan.headsail.luff_thickness, 0.5 * plan.mainsail.luff_thickness)
+    return lattice(sheets, closure, noses)
 
 
 @dataclass(frozen=True)
@@ -266,6 +269,19 @@ class FlightSolver:
         assemble_loads(tangent, points.first, points.column, points.weight, out)
         return -out
 
+    def afresh(self) -> Flight:
+        """Return the flight reached from the moulded sails.
+
+        They stand full at first and would be stalled to the leech behind a thin luff, slack and
+        hardly loaded, which no step leads out of: their luffs are blunt on the way.
+        """
+        thin = self.lattice
+        self.lattice = blunt(thin)
+        begun = self.solve(self.rigging.start, near=BEGUN)
+        self.lattice = thin
+        flight = self.solve(begun.unknowns, damping=0.0, first=begun.flow.strip.incidence)
+        return replace(flight, steps=begun.steps + flight.steps)
+
     def scale(self, flow: Flow) -> float:
         """Return the force by which the residual is judged [N]."""
         force = float(np.linalg.norm(flow.node_force, axis=1).sum())
@@ -319,9 +335,14 @@ class FlightSolver:
             unknowns = unknowns + share * step
             now = self.structure(unknowns, guess, exact=size < NEAR)
 
-    def solve(self, start: FloatArray, *, limit: int = 40, damping: float = 100.0,
-              first: FloatArray | None = None) -> Flight:  # fmt: skip
-        """Return the flight reached from `start` [m], settled or the best of `limit` steps."""
+    def solve(
+        self, start: FloatArray, *, limit: int = 40, damping: float = 100.0,
+        first: FloatArray | None = None, near: float = FORCE_TOLERANCE,
+    ) -> Flight:  # fmt: skip
+        """Return the flight reached from `start` [m], settled or the best of `limit` steps.
+
+        It ends where the unbalanced force is the share `near` of its scale [-].
+        """
         unknowns, mu = start.copy(), damping
         body = self.structure(unknowns, exact=False)
         flow, load = self.air(body.places, first)
@@ -329,7 +350,7 @@ class FlightSolver:
         best = (size, unknowns, body, flow)
         steps, inner = 0, 25
         seen = Secants()
-        while steps < limit and size > FORCE_TOLERANCE * self.scale(flow):
+        while steps < limit and size > near * self.scale(flow):
             steps += 1
             fine = 0.3 * FORCE_TOLERANCE * self.scale(flow)
             goal = max(min(LOOSE * size, ROUGH), fine)
@@ -405,5 +426,4 @@ def fly(  # noqa: PLR0913
         )
         if flight.settled or not afresh:
             return replace(flight, setting=setting)
-    flight = solver.solve(rigging.start)
-    return replace(flight, setting=setting)
+    return replace(solver.afresh(), setting=setting)

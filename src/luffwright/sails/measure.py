@@ -11,7 +11,8 @@ from typing import Literal
 import numpy as np
 from scipy.interpolate import CubicSpline
 
-from luffwright.air.stall import LEECH_SEPARATED, LEEWARD_STALLS, LUFF_LIFTS
+from luffwright.air.stall import LEECH_SEPARATED
+from luffwright.air.tufts import LUFF_LIFTS, leeward_limit, tuft_place
 from luffwright.arrays import FloatArray
 from luffwright.frames import to_level
 from luffwright.sails.flight import Flight
@@ -26,6 +27,7 @@ class Section:
     """One section of a flying sail; lengths [m], angles [rad], shares of the chord [-].
 
     `points` run from luff to leech in the boat frame. `twist` is the chord angle less the foot's.
+    The outside tuft streams while `incidence` is below `stalls_above` [rad].
     """
 
     level: Level
@@ -41,9 +43,18 @@ class Section:
     incidence: float
     lift: float
     separated: float
-    windward_lifts: bool
-    leeward_stalls: bool
+    stalls_above: float
     leech_stalls: bool
+
+    @property
+    def windward_lifts(self) -> bool:
+        """Return whether the inside tuft lifts."""
+        return self.incidence < LUFF_LIFTS
+
+    @property
+    def leeward_stalls(self) -> bool:
+        """Return whether the outside tuft is stalled."""
+        return self.incidence > self.stalls_above
 
 
 def sail_grid(flight: Flight, part: SailPart) -> FloatArray:
@@ -145,13 +156,53 @@ def section_shape(points: FloatArray) -> tuple[float, float, float, float, float
     return chord, camber, draft, entry, float(-np.arctan(curve(1.0, 1)))
 
 
-def _strip_value(flight: Flight, part: SailPart, values: FloatArray, height: float) -> float:
-    """Return a strip quantity at a height of the luff."""
+def strip_values(
+    flight: Flight, part: SailPart, values: FloatArray, height: FloatArray
+) -> FloatArray:
+    """Return a quantity of the strips at heights of a sail's luff.
+
+    Parameters
+    ----------
+    flight : Flight
+    part : SailPart
+    values : (s,) array
+        By strip of all sails.
+    height : (n,) array
+        Frame: boat. [m]
+
+    Returns
+    -------
+    (n,) array
+    """
     strips = part.rows - 1
     first = sum(other.rows - 1 for other in flight.rigging.sails if other.first < part.first)
     grid = sail_grid(flight, part)
     z = 0.5 * (grid[:-1, 0, 2] + grid[1:, 0, 2])
-    return float(np.interp(height, z, values[first : first + strips]))
+    return np.interp(height, z, values[first : first + strips])
+
+
+def stalls_above(flight: Flight, part: SailPart, height: FloatArray) -> FloatArray:
+    """Return the incidence above which a luff's outside tuft is stalled.
+
+    Parameters
+    ----------
+    flight : Flight
+    part : SailPart
+    height : (n,) array
+        Of the tufts; a mainsail's are sewn behind the dead air of its mast. Frame: boat. [m]
+
+    Returns
+    -------
+    (n,) array
+        [rad]
+    """
+    strip = flight.flow.strip
+    chord, camber, holds = (
+        strip_values(flight, part, values, height)
+        for values in (strip.geometry.chord, strip.camber, strip.geometry.holds)
+    )
+    mast = flight.rigging.plan.mainsail.luff_thickness if part.first > 0 else 0.0
+    return leeward_limit(tuft_place(chord, 0.5 * mast), camber, holds)
 
 
 def foot_angle(flight: Flight, part: SailPart) -> float:
@@ -171,14 +222,18 @@ def sections(flight: Flight, part: SailPart) -> tuple[Section, ...]:
         points = cut_level(grid, float(luff[2]))
         chord, camber, draft, entry, leaving = section_shape(points)
         angle = chord_angle(points[0], points[-1])
-        facing = _strip_value(flight, part, flight.flow.strip.facing, float(luff[2]))
-        lift = _strip_value(flight, part, flight.flow.strip.lift, float(luff[2]))
-        point = _strip_value(flight, part, flight.flow.strip.separated, float(luff[2]))
+        height = np.array([luff[2]])
+        strip = flight.flow.strip
+        facing, lift, point = (
+            float(strip_values(flight, part, values, height)[0])
+            for values in (strip.facing, strip.lift, strip.separated)
+        )
+        stalls = float(stalls_above(flight, part, height)[0])
         found.append(
             Section(
                 level, float(luff[2]), points, chord, angle, angle - foot, camber, draft, entry,
-                leaving, facing, lift, 1.0 - point, facing < LUFF_LIFTS,
-                facing > LEEWARD_STALLS, facing > 0.0 and point < LEECH_SEPARATED,
+                leaving, facing, lift, 1.0 - point, stalls,
+                facing > 0.0 and point < LEECH_SEPARATED,
             )
         )  # fmt: skip
     return tuple(found)

@@ -112,7 +112,8 @@ class SailCut:
     at half height: positive = roach, negative = hollow. `foot_curve` [m]: round below the
     straight line. `camber` and `draft` are shares of the chord moulded in at 1/4, 1/2 and 3/4 of
     the luff, `twist` the moulded twist of the head section against the foot [rad], `luff_pad` the
-    greatest thickness, pressed, of foam or rope sewn along the luff, which fills the roll [m].
+    greatest thickness, pressed, of foam or rope sewn along the luff, which fills the roll [m],
+    `luff_thickness` across what the wind meets first, foil or mast [m].
     """
 
     role: Role
@@ -131,6 +132,7 @@ class SailCut:
     tape_stiffness: float = 60_000.0
     luff_pad: float = 0.0
     uprights: tuple[UprightBatten, ...] = ()
+    luff_thickness: float = 0.020
 
 
 @dataclass(frozen=True)

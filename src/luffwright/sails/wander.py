@@ -16,12 +16,13 @@ from scipy.interpolate import CubicSpline
 from scipy.special import ndtr
 
 from luffwright.air.lattice import Flow, Lattice, Water, felt, solve_flow
-from luffwright.air.stall import LEECH_SEPARATED, LEEWARD_STALLS, LUFF_LIFTS, separation
+from luffwright.air.stall import LEECH_SEPARATED, PLATE_HOLDS, separation
 from luffwright.air.stream import Stream
+from luffwright.air.tufts import LUFF_LIFTS
 from luffwright.arrays import FloatArray
 from luffwright.frames import to_boat, to_level
 from luffwright.sails.flight import Flight, sail_lattice
-from luffwright.sails.measure import LEVELS, Level, sail_grid
+from luffwright.sails.measure import LEVELS, Level, sail_grid, stalls_above, strip_values
 from luffwright.sails.rigging import Mesh
 from luffwright.sails.sailcloth import SailPart
 from luffwright.sails.sensitivity import MOTIONS, PROBE, Sensitivity, sail_wrench
@@ -174,13 +175,15 @@ def share_beyond(middle: FloatArray, spread: FloatArray, limit: FloatArray) -> F
     return np.asarray(ndtr((middle - limit) / np.maximum(spread, _LEAST_SPREAD)))
 
 
-def leech_limit(camber: float) -> float:
+def leech_limit(camber: float, holds: float = float(PLATE_HOLDS)) -> float:
     """Return the facing incidence beyond which the leech telltale no longer streams [rad].
 
     Parameters
     ----------
     camber : float
         Camber load as the belly sees it. [-]
+    holds : float
+        What the luff's nose holds. [rad]
 
     Returns
     -------
@@ -193,7 +196,7 @@ def leech_limit(camber: float) -> float:
     >>> leech_limit(0.4) < leech_limit(0.2)
     True
     """
-    point = separation(_FACINGS, np.full_like(_FACINGS, camber))
+    point = separation(_FACINGS, np.full_like(_FACINGS, camber), np.array(holds))
     best = int(np.argmax(point))
     return float(np.interp(-LEECH_SEPARATED, -point[best:], _FACINGS[best:]))
 
@@ -322,16 +325,14 @@ def _tufts(flight: Flight, part: SailPart, spread: FloatArray) -> tuple[TuftShar
     grid = sail_grid(flight, part)
     rows = np.array([share for _, share in LEVELS]) * (part.rows - 1)
     height = CubicSpline(np.arange(part.rows), grid[:, 0, 2])(rows)
-    middle = 0.5 * (grid[:-1, 0, 2] + grid[1:, 0, 2])
-    before = sum(other.rows - 1 for other in flight.rigging.sails if other.first < part.first)
-    own = slice(before, before + part.rows - 1)
     strip = flight.flow.strip
-    facing, camber, width = (
-        np.interp(height, middle, values[own]) for values in (strip.facing, strip.camber, spread)
+    facing, camber, holds, width = (
+        strip_values(flight, part, values, height)
+        for values in (strip.facing, strip.camber, strip.geometry.holds, spread)
     )
-    leech = np.array([leech_limit(float(load)) for load in camber])
+    leech = np.array([leech_limit(*map(float, it)) for it in zip(camber, holds, strict=True)])
     lifting = 1.0 - share_beyond(facing, width, np.full(3, LUFF_LIFTS))
-    stalled = share_beyond(facing, width, np.full(3, LEEWARD_STALLS))
+    stalled = share_beyond(facing, width, stalls_above(flight, part, height))
     leaving = share_beyond(facing, width, leech)
     return tuple(
         TuftShares(level, float(lifting[k]), float(stalled[k]), float(leaving[k]))
