@@ -159,7 +159,7 @@ class RangeTask:
             float(np.mean([it.height for it in parts])),
             np.mean([it.aim for it in parts], axis=0),
             last.limits, last.used, last.price, middle.unknowns, middle.motion, middle.places,
-            parts,
+            parts=parts,
         )  # fmt: skip
 
 

@@ -57,7 +57,8 @@ class Slopes:
     """Change of the aim and of each limit's use by one unit of each parameter; `height`: the aim
     itself; `used`: share of each limit that is used; `price` of passing one by its whole;
     `unknowns` (names, n) [m] and `motion` (names, 4) [m/s, rad]: how sails and boat answer, and
-    `places` (names, points, 3) [m]: where their points go while the boat's motion stays.
+    `places` (names, points, 3) [m]: where their points go while the boat's motion stays; `guide`:
+    how boat and sails answer to the boat's motion, where she is free.
     """
 
     height: float
@@ -68,6 +69,7 @@ class Slopes:
     unknowns: FloatArray
     motion: FloatArray
     places: FloatArray
+    guide: Guide | None = None
 
     def ahead(self, state: Reached, by: FloatArray) -> Reached:
         """Return where the slopes say that sails and boat will be after moves [each in its unit]:
@@ -81,8 +83,7 @@ class Slopes:
         speed, heel, leeway, rudder = (float(value) for value in motion)
         stream = replace(flight.stream, speed=speed, heel=heel, leeway=leeway)
         flight = replace(flight, unknowns=unknowns, stream=stream)
-        guide = Guide(boat.known, boat.slopes)
-        return Reached(flight, replace(boat, flight=flight, rudder=rudder, guide=guide))
+        return Reached(flight, replace(boat, flight=flight, rudder=rudder, guide=self.guide))
 
 
 class Task(Protocol):
@@ -301,7 +302,7 @@ class SailingTask:
         return Slopes(
             height, self._aim_slope(boat, speed, leeway + turning), limits, self.used(state),
             _price(height), known.unknowns + motion[:3].T @ boat.known.unknowns, motion.T,
-            known.places,
+            known.places, Guide(boat.known, boat.slopes),
         )  # fmt: skip
 
     def _aim_slope(self, boat: Balanced, speed: FloatArray, turn: FloatArray) -> FloatArray:

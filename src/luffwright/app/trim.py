@@ -166,13 +166,14 @@ def best_of(task: Task, start: Setting, angle: float, *, turns: bool) -> Best:
     worth: tuple[StepWorth, ...] = ()
     if not (state.settled and over.names):
         return Best(state, found, worth, None, (), flown)
-    slopes = task.slopes(state, over.names)
+    # The place on the marks lies so near to the peak that its slopes lead to the neighbours too.
+    slopes = found.peak.known or task.slopes(state, over.names)
     for _ in range(0 if isinstance(task, HeldTask) else POLISHED):
         around = worth_of(task, state, Lie(over.names, slopes, found.peak.bend))
         worth, flown = around.worth, flown + around.flown
         if around.better is None:
             break
-        state, slopes = around.better, task.slopes(around.better, over.names)
+        state = around.better
     controls = [k for k, name in enumerate(over.names) if name != TURN.name]
     names = tuple(over.names[k] for k in controls)
     done = effects(state.flight, names, slopes.places[controls], over.steps[controls])

@@ -78,17 +78,20 @@ def cut_level(grid: FloatArray, height: float) -> FloatArray:
     (columns, 3) array
         From luff to leech. [m]
     """
-    rows = np.arange(grid.shape[0], dtype=np.float64)
-    out = np.zeros((grid.shape[1], 3))
-    for column in range(grid.shape[1]):
-        z = grid[:, column, 2]
-        place = float(np.interp(height, z, rows)) if np.all(np.diff(z) > 0) else 0.5 * rows[-1]
-        curve = CubicSpline(rows, grid[:, column])
-        for _ in range(4):
-            place -= float((curve(place)[2] - height) / max(curve(place, 1)[2], 1e-3))
-            place = float(np.clip(place, 0.0, rows[-1]))
-        out[column] = curve(place)
-    return out
+    rows, each = np.arange(grid.shape[0], dtype=np.float64), np.arange(grid.shape[1])
+    z = grid[:, :, 2]
+    rising = np.all(np.diff(z, axis=0) > 0, axis=0)
+    place = np.array(
+        [np.interp(height, z[:, k], rows) if rising[k] else 0.5 * rows[-1] for k in each]
+    )
+    # One spline for all lines; each is wanted at a place of its own.
+    curve = CubicSpline(rows, grid)
+    climb = curve.derivative()
+    for _ in range(4):
+        off = curve(place)[each, each, 2] - height
+        place = place - off / np.maximum(climb(place)[each, each, 2], 1e-3)
+        place = np.clip(place, 0.0, rows[-1])
+    return np.asarray(curve(place)[each, each])
 
 
 def chord_angle(first: FloatArray, last: FloatArray) -> float:

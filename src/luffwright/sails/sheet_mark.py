@@ -9,6 +9,7 @@ further out than its foot.
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 from functools import lru_cache
 
 import numpy as np
@@ -16,11 +17,11 @@ import numpy as np
 from luffwright.air.stream import Stream
 from luffwright.air.wind import wind_profile
 from luffwright.sails.cut import moulded
-from luffwright.sails.flight import Flight, fly
+from luffwright.sails.flight import AIR_DENSITY, Flight, FlightSolver, fly, sail_lattice
 from luffwright.sails.measure import leech_gap, sections
 from luffwright.sails.placing import lead_place, place_headsail
 from luffwright.sails.plan import SailPlan
-from luffwright.sails.rigging import Mesh
+from luffwright.sails.rigging import Mesh, rig
 from luffwright.sails.setting import Setting
 
 NEUTRAL_SHARE = 0.40
@@ -30,6 +31,8 @@ CLEAR = 0.01
 MARK_TWIST = math.radians(12.0)
 NEAR_ENOUGH = 0.002
 MOST_FLIGHTS = 30
+MOST_STEPS = 20
+"""Sails that settle from their moulded shape do so in fewer steps: another length is tried then."""
 BETWEEN = 0.03
 """Two lengths on either side of the mark that are no farther apart [m] have it in proportion."""
 EASED = (0.25, 0.15, 0.35, 0.05, 0.5, 0.7)
@@ -140,6 +143,15 @@ def mark_setting(plan: SailPlan) -> Setting:
     return Setting(**rest)
 
 
+def _from_nothing(
+    plan: SailPlan, setting: Setting, stream: Stream, length: float, mesh: Mesh
+) -> Flight:
+    """Return the flight from the moulded sails with a sheet so long [m]; left early if it flogs."""
+    rigging = rig(plan, setting, mesh, length)
+    solver = FlightSolver(rigging, sail_lattice(plan, mesh), stream, AIR_DENSITY)
+    return replace(solver.solve(rigging.start, limit=MOST_STEPS), setting=setting)
+
+
 @lru_cache(maxsize=32)
 def sheet_zero(plan: SailPlan, mesh: Mesh, speed: float, heel: float) -> float:
     """Return the unstretched sheet from winch to clew at its mark [m].
@@ -162,7 +174,8 @@ def sheet_zero(plan: SailPlan, mesh: Mesh, speed: float, heel: float) -> float:
     stream = Stream(wind_profile(MARK_WIND), MARK_ANGLE, speed, math.radians(4.0), heel)
     straight = sheet_path(plan, setting)
     tries = (
-        (straight + ease, fly(plan, setting, stream, straight + ease, mesh=mesh)) for ease in EASED
+        (straight + ease, _from_nothing(plan, setting, stream, straight + ease, mesh))
+        for ease in EASED
     )
     found = next(((length, flight) for length, flight in tries if flight.settled), None)
     if found is None:
