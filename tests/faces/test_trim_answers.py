@@ -111,7 +111,7 @@ def test_a_boat_that_stands_at_her_best_is_left_alone_and_told_when_to_look_agai
 
 
 def test_a_boat_out_of_trim_is_told_what_each_change_brings_with_its_sheet() -> None:
-    now = {"sheet": 0.3, "mainsheet": 0.6, "lead": 0.3}
+    now = {"sheet": 0.4, "mainsheet": 0.6, "lead": 0.3}
     answer = trim(Request(boat="marram", wind_kn=12.0, angle_deg=50.0, controls=now)).answer
     assert answer.leave_it is False
     moves = {it.control: it.text for it in answer.why if "→" in it.text}
