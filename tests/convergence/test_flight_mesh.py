@@ -92,13 +92,18 @@ def test_headsail_twist_against_the_double_mesh() -> None:
     assert max(apart(0)[1]) < TWIST_DEG
 
 
+@pytest.mark.parametrize("boat", ["marram", "dunlin", "eider"])
+def test_mainsail_camber_low_and_middle_against_the_double_mesh(boat: str) -> None:
+    assert max(apart(1, boat)[0][:2]) < CAMBER
+
+
 @pytest.mark.xfail(
     strict=True,
-    reason="camber differs by 0.0, 0.6 and 2.0 % of the chord: between two battens the cloth "
+    reason="at the top camber differs by 0.8 % of the chord: between two battens the cloth "
     "scallops finer than the default mesh shows",
 )
-def test_mainsail_camber_against_the_double_mesh() -> None:
-    assert max(apart(1)[0]) < CAMBER
+def test_mainsail_camber_at_the_top_against_the_double_mesh() -> None:
+    assert apart(1)[0][2] < CAMBER
 
 
 def test_mainsail_twist_against_the_double_mesh() -> None:
