@@ -172,9 +172,7 @@ def test_changes_of_the_average_foretell_the_average_of_a_changed_flight(
         there = replace(flight, stream=stream, places=places, flow=flow)
         wrenches.append(sail_wrench(nodes, mean_load(there, onset_of(stream)), stream.heel))
     change = (wrenches[1] - wrenches[0]) / 1e-2
-    # A rope's change is had from the tangents of both sides of the swing, which leave a little out.
-    within = 0.06 if name in {"sheet", "mainsheet"} else 0.02
-    assert found.wrench[0] == pytest.approx(change, rel=within, abs=within * np.abs(change).max())
+    assert found.wrench[0] == pytest.approx(change, rel=0.02, abs=0.02 * np.abs(change).max())
     assert found.wrench[0] != pytest.approx(known.wrench[0], rel=1e-3)
 
 

@@ -75,7 +75,7 @@ class RangeSlopes(Slopes):
 def joined(states: tuple[Reached, ...]) -> RangeReached:
     """Return the states of one setting in several winds as one."""
     middle = states[len(states) // 2]
-    return RangeReached(middle.flight, middle.boat, states)
+    return RangeReached(middle.flight, middle.boat, states=states)
 
 
 def _states(state: Reached) -> tuple[Reached, ...]:

@@ -12,7 +12,7 @@ import numpy as np
 from luffwright.sails.placing import clew_at, lead_place
 from luffwright.sails.plan import SailPlan
 from luffwright.sails.setting import Setting
-from luffwright.sails.sheet_mark import sheeted_as
+from luffwright.sails.sheet_mark import rolled_up, sheeted_as
 
 CLOSE_HAULED = math.radians(27.0)
 """Apparent wind angle for which the marks are made."""
@@ -77,3 +77,23 @@ def resheeted(plan: SailPlan, setting: Setting, furl: float) -> Setting:
     Setting
     """
     return sheeted_as(plan, setting, setting.changed(furl=furl))
+
+
+def rolled_to(plan: SailPlan, setting: Setting, furl: float, free: frozenset[str]) -> Setting:
+    """Return the setting with the headsail rolled up to a share, as a crew would re-set it.
+
+    Parameters
+    ----------
+    plan : SailPlan
+    setting : Setting
+    furl : float
+        Share of the luff perpendicular. [-]
+    free : set of str
+        Controls that may move: the lead goes with its neutral place where it is one of them.
+
+    Returns
+    -------
+    Setting
+        The sheet is longer to suit in any case.
+    """
+    return (rolled_up if "lead" in free else resheeted)(plan, setting, furl)

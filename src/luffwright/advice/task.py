@@ -16,12 +16,14 @@ from luffwright.advice.load_limit import (
 from luffwright.air.stream import Stream
 from luffwright.arrays import FloatArray
 from luffwright.sails.flight import Flight, fly
-from luffwright.sails.measure import heeling_moment, track_forces
+from luffwright.sails.measure import heeling_moment
 from luffwright.sails.plan import ControlTravel, SailPlan
 from luffwright.sails.rigging import Mesh
-from luffwright.sails.sensitivity import sensitivity
+from luffwright.sails.sensitivity import sail_wrench, sensitivity
 from luffwright.sails.setting import Setting
 from luffwright.water.equilibrium import HIGH, LOW, Balanced, Course, Guide, balance
+from luffwright.water.hull import Hull
+from luffwright.water.minute import Minute, on_average, sway
 from luffwright.water.sums import Waters, sail_sums, turn_sums
 
 OVERLOAD_PRICE = 1.0
@@ -35,10 +37,13 @@ TURN = ControlTravel("wind_angle", float(np.radians(30)), float(np.pi), float(np
 
 @dataclass(frozen=True)
 class Reached:
-    """A state that the search has come to; `boat` where her motion is solved and not held."""
+    """A state that the search has come to; `boat` where her motion is solved and not held, else
+    `more`: what the minute's swing adds to the sails' force and moment [N, N m].
+    """
 
     flight: Flight
     boat: Balanced | None = None
+    more: FloatArray | None = None
 
     @property
     def settled(self) -> bool:
@@ -127,9 +132,11 @@ class Task(Protocol):
 
 @dataclass(frozen=True)
 class HeldTask:
-    """Most drive at a held speed, heel and leeway, pressed to a heeling moment at most.
+    """Most drive at a held speed, heel and leeway, pressed to a heeling moment at most, both on
+    average over the minute's swing of the wind.
 
-    `lever` [m] is the depth of the keel's force below the water; `moment_limit` [N m].
+    `lever` [m] is the depth of the keel's force below the water; `moment_limit` [N m]; without
+    `minute` a steady wind.
     """
 
     plan: SailPlan
@@ -143,6 +150,8 @@ class HeldTask:
     limit: int = 20
     load: float = float("inf")
     """Share of its breaking load that any rope or stay may carry."""
+    hull: Hull | None = None
+    minute: Minute | None = None
 
     def shorter(self, limit: int) -> HeldTask:
         """Return the same task with fewer tries [-]."""
@@ -159,15 +168,26 @@ class HeldTask:
             mesh=self.mesh, density=self.density, afresh=afresh or near is None,
             near=None if near is None else near.flight,
         )  # fmt: skip
-        return Reached(flight)
+        if self.hull is None or not flight.settled:
+            return Reached(flight)
+        return Reached(flight, more=sway(self.minute, self.hull, flight))
 
-    def moment(self, flight: Flight) -> float:
+    def sums(self, state: Reached) -> FloatArray:
+        """Return drive, side force [N], heeling and yawing moment [N m] of the sails."""
+        flight = state.flight
+        nodes = flight.places[: flight.rigging.sail_nodes]
+        wrench = sail_wrench(nodes, flight.flow.node_force, flight.stream.heel)
+        wrench = wrench if state.more is None else wrench + state.more
+        return sail_sums(wrench, flight.stream.leeway)
+
+    def moment(self, state: Reached) -> float:
         """Return the heeling moment about the keel's force [N m]."""
-        return heeling_moment(flight) + self.lever * float(track_forces(flight)[:, 1].sum())
+        _, side, heeling, _ = self.sums(state)
+        return float(heeling + self.lever * side)
 
     def used(self, state: Reached) -> FloatArray:
         """Return the shares of the limits of heeling moment and loads that are used [-]."""
-        pressed = self.moment(state.flight) / self.moment_limit
+        pressed = self.moment(state) / self.moment_limit
         return np.append(pressed, load_shares(state.flight, self.load))
 
     def relieved(self, state: Reached) -> FloatArray:
@@ -177,7 +197,7 @@ class HeldTask:
 
     def aim(self, state: Reached) -> float:
         """Return the drive [N]."""
-        return float(track_forces(state.flight)[:, 0].sum())
+        return float(self.sums(state)[0])
 
     def merit(self, state: Reached) -> float:
         """Return the drive less the price of being pressed over the limit [N]."""
@@ -186,6 +206,8 @@ class HeldTask:
     def slopes(self, state: Reached, names: tuple[str, ...]) -> Slopes:
         """Return what a little of each parameter does to drive [N] and heeling moment."""
         known = sensitivity(state.flight, names, self.sheet_zero, self.mesh)
+        if self.hull is not None:
+            known = on_average(self.minute, self.hull, state.flight, known)
         moment = (known.moment + self.lever * known.side) / self.moment_limit
         limits = np.vstack([moment, load_slopes(state.flight, known.pulls, self.load)])
         drive = self.aim(state)

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from luffwright.advice.first_guess import resheeted
+from luffwright.advice.first_guess import rolled_to
 from luffwright.app.question import Question
 from luffwright.sails.setting import Setting
 from luffwright.units import from_degrees, from_knots
@@ -117,7 +117,7 @@ def _carrying(asked: Question, canvas: Canvas) -> Setting:
     setting, has = asked.setting, {entry.name for entry in asked.boat.plan.controls}
     free = has - set(asked.request.hold)
     if "furl" in free and canvas.rolled != setting.value("furl"):
-        setting = resheeted(asked.boat.plan, setting, canvas.rolled)
+        setting = rolled_to(asked.boat.plan, setting, canvas.rolled, frozenset(free))
     wanted = {"reef": float(canvas.reefs), "main_furl": canvas.main_rolled}
     return setting.changed(**{name: value for name, value in wanted.items() if name in free})
 

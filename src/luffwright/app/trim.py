@@ -25,6 +25,7 @@ from luffwright.app.reef import reefed, too_much_sail
 from luffwright.app.reef_words import limit_why, table_why
 from luffwright.app.report import fly_answer, sail_names
 from luffwright.app.request import Request
+from luffwright.app.swing import minute_of
 from luffwright.app.trim_range import in_wind, range_task, range_why, with_range
 from luffwright.app.trim_words import (
     effect_words,
@@ -115,6 +116,7 @@ def task_of(asked: Question) -> HeldTask | SailingTask:
         return HeldTask(
             plan, asked.stream, asked.sheet_zero, MESH, asked.density, free,
             moment_limit(asked)[0], KEEL_CENTRE * hull.draught, load=GREATEST_SHARE,
+            hull=hull, minute=minute_of(asked),
         )  # fmt: skip
     limits = Limits(seen=helm_anchor(asked) or 0.0)
     if hull.kind == "catamaran":

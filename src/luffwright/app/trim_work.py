@@ -13,7 +13,6 @@ from luffwright.advice.task import TURN, HeldTask, Reached, Task
 from luffwright.app.fly import STEPS, area_of, between
 from luffwright.app.question import Question, guessed
 from luffwright.app.trim_words import move_words
-from luffwright.sails.measure import track_forces
 from luffwright.units import to_knots
 
 LEAVE_IT_BELOW = 0.01
@@ -115,7 +114,7 @@ def walk(
 def gained(task: Task, now: Reached, then: Reached) -> str:
     """Return what a step brings, with its amounts."""
     if isinstance(task, HeldTask):
-        drives = [float(track_forces(it.flight)[:, 0].sum()) for it in (now, then)]
+        drives = [task.aim(it) for it in (now, then)]
         gain = 100.0 * (drives[1] / max(drives[0], 1.0) - 1.0)
         press = 100.0 * float(task.used(then)[0] / max(float(task.used(now)[0]), 1e-6) - 1.0)
         return f"drive {gain:+.1f} %, heeling moment {press:+.1f} %"

@@ -18,9 +18,7 @@ from luffwright.air.slope import moved_vortices
 from luffwright.arrays import FloatArray
 from luffwright.frames import to_level
 from luffwright.sails.flight import Flight, FlightSolver, Structure, sail_lattice
-from luffwright.sails.plan import SailPlan
-from luffwright.sails.rigging import Mesh, Rigging, rig
-from luffwright.sails.setting import Setting
+from luffwright.sails.rigging import Mesh, rig
 
 PROBE = 1e-4
 """How far a parameter is moved to see the forces change [m, rad or m/s]: far below any step on
@@ -189,50 +187,12 @@ def _answering(itself: _Itself, mesh: Mesh) -> _Answering:
 
 def _probed(flight: Flight, name: str, sheet_zero: float, mesh: Mesh) -> FlightSolver:
     """Return the boat with one parameter moved by the probe."""
-    rigging, stream, plan = flight.rigging, flight.stream, flight.rigging.plan
+    plan, setting, stream, rigging = (
+        flight.rigging.plan, flight.setting, flight.stream, flight.rigging,
+    )  # fmt: skip
     if name in MOTIONS:
         stream = replace(stream, **{name: getattr(stream, name) + PROBE})
     else:
-        setting = flight.setting
-        area = Setting(reef=setting.reef, furl=setting.furl, main_furl=setting.main_furl)
-        rigging = _moves(plan, area, mesh, sheet_zero, name).made(rigging)
+        probe = setting.changed(**{name: setting.value(name) + PROBE})
+        rigging = rig(plan, probe, mesh, sheet_zero)
     return FlightSolver(rigging, sail_lattice(plan, mesh), stream, flight.density)
-
-
-@dataclass(frozen=True)
-class _Moves:
-    """What the probe of one control does to the ropes' `length` [m] and `spring` [N/m], and to the
-    points: their `constant` [m] and their `weight` of the unknowns [-].
-    """
-
-    length: FloatArray
-    spring: FloatArray
-    constant: FloatArray
-    weight: FloatArray
-
-    def made(self, rigging: Rigging) -> Rigging:
-        """Return a boat put together with the control moved."""
-        ropes, points = rigging.ropes, rigging.points
-        ropes = replace(ropes, length=ropes.length + self.length, spring=ropes.spring + self.spring)
-        points = replace(
-            points, constant=points.constant + self.constant, weight=points.weight + self.weight
-        )
-        return replace(rigging, ropes=ropes, points=points)
-
-
-@lru_cache(maxsize=64)
-def _moves(plan: SailPlan, area: Setting, mesh: Mesh, sheet_zero: float, name: str) -> _Moves:
-    """Return what a control's probe does, the same wherever the ropes stand.
-
-    Every control takes up rope or moves a lead along a straight line, so that lengths and places
-    change in proportion to it; only a rope's spring does not quite, by the length of its way.
-    """
-    rest = {entry.name: entry.rest for entry in plan.controls}
-    given = {key: getattr(area, key) for key in ("reef", "furl", "main_furl")}
-    setting = Setting(**(rest | {key: it for key, it in given.items() if it is not None}))
-    probe = setting.changed(**{name: setting.value(name) + PROBE})
-    was, now = (rig(plan, it, mesh, sheet_zero) for it in (setting, probe))
-    return _Moves(
-        now.ropes.length - was.ropes.length, now.ropes.spring - was.ropes.spring,
-        now.points.constant - was.points.constant, now.points.weight - was.points.weight,
-    )  # fmt: skip

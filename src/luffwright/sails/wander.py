@@ -15,7 +15,7 @@ import numpy as np
 from scipy.interpolate import CubicSpline
 from scipy.special import ndtr
 
-from luffwright.air.lattice import Flow, Lattice, Water, felt, load_tangent, solve_flow
+from luffwright.air.lattice import Flow, Lattice, Water, felt, solve_flow
 from luffwright.air.stall import LEECH_SEPARATED, PLATE_HOLDS, separation
 from luffwright.air.stream import Stream
 from luffwright.air.tufts import LUFF_LIFTS
@@ -295,62 +295,29 @@ def mean_changes(
     Notes
     -----
     The shape that a parameter brings about is held while the wind swings about it. By how much the
-    swing of the speed adds is taken as the same before and after. A rope changes the loads of
-    either side of the swing as it does those of the mean wind, and more or less by what their
-    tangents differ: what the tangents leave out is much the same in both, so that on sails swung
-    by 4 degrees 1 or 2 % of the change is missed, 5 % where they stall. A parameter that turns or
-    moves the boat changes the wind itself, and the flows are solved again.
+    swing of the speed adds is taken as the same before and after.
     """
     onset, nodes = onset_of(flight.stream), _nodes(flight)
     sides = _swung(flight, onset)
     load = np.linalg.norm(flight.flow.node_force, axis=1)
     rushing = float(load @ _rushing(flight, onset) / max(float(load.sum()), 1e-9))
-    wrench = (1.0 + rushing) * known.wrench
+    weight = ACROSS[1] * len(sides)
+    wrench = (1.0 + rushing - weight) * known.wrench
     if not sides:
         return replace(known, wrench=wrench)
-    heel, still = flight.stream.heel, flight.flow
-    more = ACROSS[1] * np.sum([flow.node_force - still.node_force for flow in sides], axis=0)
-    before = sail_wrench(nodes, more, heel)
-    tangent = _tangent_by_swing(flight, sides)
+    first = (sides[0].strip.incidence, sides[1].strip.incidence)
+    before = [sail_wrench(nodes, flow.node_force, flight.stream.heel) for flow in sides]
     for k, name in enumerate(known.names):
-        shift = PROBE * known.places[k][: len(nodes)]
+        stream = flight.stream
         if name in MOTIONS:
-            wrench[k] += _swung_change(flight, onset_of, sides, name, shift) - (
-                ACROSS[1] * len(sides) * known.wrench[k]
-            )
-            continue
-        moved = more + (tangent @ shift.ravel()).reshape(-1, 3)
-        wrench[k] += (sail_wrench(nodes + shift, moved, heel) - before) / PROBE
+            stream = replace(stream, **{name: getattr(stream, name) + PROBE})
+        there = nodes + PROBE * known.places[k][: len(nodes)]
+        influence = felt(_lattice(flight), there, stream, Water(stream.up))
+        moved = _sides(flight, onset_of(stream), there, first, influence)
+        for flow, was in zip(moved, before, strict=True):
+            now = sail_wrench(there, flow.node_force, stream.heel)
+            wrench[k] += ACROSS[1] * (now - was) / PROBE
     return replace(known, wrench=wrench)
-
-
-def _tangent_by_swing(flight: Flight, sides: tuple[Flow, ...]) -> FloatArray:
-    """Return what the swing adds to the change of the loads with the nodes, (3n, 3n) [N/m]."""
-    mesh = _lattice(flight)
-    still = load_tangent(mesh, flight.flow)
-    out = np.zeros_like(still)
-    for flow in sides:
-        out += ACROSS[1] * (load_tangent(mesh, flow) - still)
-    return out
-
-
-def _swung_change(
-    flight: Flight, onset_of: Callable[[Stream], Onset], sides: tuple[Flow, ...], name: str,
-    shift: FloatArray,
-) -> FloatArray:  # fmt: skip
-    """Return the weighted change of the sides' wrench by one unit of the boat's motion, (6,)."""
-    stream = replace(flight.stream, **{name: getattr(flight.stream, name) + PROBE})
-    nodes = _nodes(flight)
-    there = nodes + shift
-    influence = felt(_lattice(flight), there, stream, Water(stream.up))
-    ahead, aft = sides
-    first = (ahead.strip.incidence, aft.strip.incidence)
-    moved = _sides(flight, onset_of(stream), there, first, influence)
-    out = np.zeros(6)
-    for flow, was in zip(moved, sides, strict=True):
-        out += sail_wrench(there, flow.node_force, stream.heel)
-        out -= sail_wrench(nodes, was.node_force, flight.stream.heel)
-    return np.asarray(ACROSS[1] * out / PROBE)
 
 
 def _tufts(flight: Flight, part: SailPart, spread: FloatArray) -> tuple[TuftShares, ...]:
