@@ -345,17 +345,31 @@ def cut_at(draft: float) -> State:
     return trim_quickly(Request(boat="marram", wind_kn=12.0, angle_deg=46.0), change)
 
 
+CUTS = (0.35, 0.42, 0.48)
+
+
+def in_order(states: list[State]) -> bool:
+    """Return whether the sails fly with the draft in the order of their cut, where real ones do."""
+    assert all(it.flight.settled for it in states)
+    flying = [it.section(0, "middle").draft for it in states]
+    return flying == sorted(flying) and flying[0] >= 0.33 and flying[-1] <= 0.50
+
+
 @pytest.mark.practice(fact="D1")
+@pytest.mark.xfail(
+    strict=True,
+    reason="0.427, 0.432 and 0.427 of the chord for sails cut at 0.35, 0.42 and 0.48: the search "
+    "pulls the halyard of the last to 14 cm where it leaves the others at 3 cm",
+)
 def test_the_flying_draft_follows_the_cut() -> None:
-    """At one halyard: the trim pulls harder on a sail cut deep far aft, and puts it right."""
-    best = [cut_at(draft) for draft in (0.35, 0.42, 0.48)]
+    assert in_order([cut_at(draft) for draft in CUTS])
+
+
+@pytest.mark.practice(fact="D1a")
+def test_at_one_halyard_the_flying_draft_follows_the_cut() -> None:
+    best = [cut_at(draft) for draft in CUTS]
     halyard = best[0].flight.setting.halyard
-    alike = [it.resheeted(halyard=halyard - it.flight.setting.halyard) for it in best]
-    assert all(it.flight.settled for it in alike)
-    flying = [it.section(0, "middle").draft for it in alike]
-    assert flying == sorted(flying)
-    assert flying[0] >= 0.33
-    assert flying[-1] <= 0.50
+    assert in_order([it.resheeted(halyard=halyard - it.flight.setting.halyard) for it in best])
 
 
 @pytest.mark.practice(fact="M3")
