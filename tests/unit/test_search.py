@@ -56,6 +56,15 @@ def test_a_mainsail_in_the_mast_is_rolled_in_where_that_pays() -> None:
     assert max(it.used[0] for it in found.values()) <= 1.01
 
 
+def test_a_mainsail_that_would_flog_to_keep_her_within_her_heel_is_reefed() -> None:
+    merits = {}
+    for name, held in (("free", {}), ("reefed", {"reef": 1.0})):
+        asked, task = _asked("marram", 18.0, **held)
+        found = best_setting(task, asked.setting, asked.stream.wind_angle, turns=True)
+        merits[name] = found.merit
+    assert merits["free"] >= 0.99 * merits["reefed"]
+
+
 def test_at_a_held_speed_the_drive_is_that_of_the_minutes_average() -> None:
     """The balance of the sails' averaged loads, as `fly` tells their telltales."""
     request = Request(boat="marram", wind_kn=12.0, angle_deg=48.0, speed_kn=5.5, sea="moderate")

@@ -27,6 +27,9 @@ COURSE_BEND = 1e-3
 RELIEF = 0.25
 """Share of a limit that a reef or a little roll set free at most: where its price times this
 brings less than a reef has to bring, none is tried."""
+PRESSED = 0.98
+"""Share of a limit from which on it presses. What it costs cannot be read off its price there: a
+mainsail let out until it flogs keeps her within it, and stands on a hill of its own."""
 PULLS = (0.08, -0.08, 0.16, 0.3)
 """How much sheet [m] comes in, or out, where the first guess flogs."""
 
@@ -154,7 +157,7 @@ def highest(task: Task, start: Setting, angle: float, over: Ground) -> tuple[Pea
 
 def _could_pay(task: Task, peak: Peak) -> bool:
     """Return whether less sail could bring what a reef has to bring: a limit presses."""
-    if np.any(task.relieved(peak.state) > 1.01):
+    if np.any(task.relieved(peak.state) > PRESSED):
         return True
     return float(peak.prices.sum()) * RELIEF > (WORTH_A_REEF - 1.0) * abs(peak.merit)
 
