@@ -14,10 +14,12 @@ from dataclasses import dataclass, replace
 import numpy as np
 from scipy.linalg.lapack import dgetrf, dgetrs
 
+from luffwright.air.astern import from_leech
 from luffwright.air.lattice_mesh import SheetMesh
 from luffwright.air.stall import drag_coefficients, drag_slopes, lift_ratios, separation
 from luffwright.arrays import FloatArray, IntArray
 
+LEAST_RATIO = 0.01
 _SETTLED = 1e-9
 """Disagreement of the incidences that counts as none [rad]."""
 _LONGEST = 0.2
@@ -128,6 +130,9 @@ class StripGeometry:
     speed: FloatArray
     sense: FloatArray
     panel: FloatArray
+    chord_line: FloatArray
+    span: FloatArray
+    astern: FloatArray
 
 
 def strip_geometry(
@@ -162,7 +167,11 @@ def strip_geometry(
     speed = np.maximum(np.linalg.norm(np.cross(met, span_axis), axis=1), 1e-6)
     across = np.cross(chord / length[:, None], span_axis)
     belly = np.sum((strips.belly @ nodes - 0.5 * (luff + leech)) * across, axis=1) / length
-    return StripGeometry(length, area / length, met, speed, np.tanh(belly / 0.01), panel)
+    along = np.sum(met * chord, axis=1) / (length * speed)
+    return StripGeometry(
+        length, area / length, met, speed, np.tanh(belly / 0.01), panel, chord, span_axis,
+        from_leech(along),
+    )  # fmt: skip
 
 
 @dataclass(frozen=True)
@@ -257,7 +266,8 @@ class StripState:
         )
         change = by_incidence[:, None] * facing + by_camber[:, None] * camber
         change += by_lift[:, None] * attached
-        return np.asarray((geometry.chord * geometry.height)[:, None] * change)
+        area = (1.0 - geometry.astern) * geometry.chord * geometry.height
+        return np.asarray(area[:, None] * change)
 
 
 def _through(factors: tuple[FloatArray, IntArray], right: FloatArray) -> FloatArray:
@@ -326,6 +336,7 @@ class _Balance:
         self.shape = (strips.count, strips.panels)
         area = geometry.panel.reshape(self.shape)
         self.own = own_influence(strips, geometry)
+        self.kept = 1.0 - geometry.astern
         # Transposed, so that LAPACK gets its columns without another copy.
         self.columns = np.array(matrix.T, order="C")
         weight = strips.fit / (area * geometry.speed[:, None])
@@ -358,7 +369,8 @@ class _Balance:
     def attempt(self, incidence: FloatArray, *, stalling: bool = True) -> _Trial:
         """Return the circulations at given incidences."""
         facing, slope = _facing(self.strips.blend @ incidence, self.geometry.sense)
-        ratio, by_incidence, by_camber = lift_ratios(facing, self.camber)
+        ratio, by_incidence, by_camber = self.kept * np.stack(lift_ratios(facing, self.camber))
+        ratio = ratio + (1.0 - self.kept) * LEAST_RATIO
         factors = self.factors(1.0 / ratio - 1.0 if stalling else None)
         circulation = _through(factors, self.wash)
         met = self.met - self.between @ circulation
@@ -412,7 +424,7 @@ class _Balance:
         if stalling:
             ratio, point = trial.ratio, separation(facing, self.camber)
             drag = drag_coefficients(facing, self.camber, lift / ratio)
-            drag = drag * geometry.chord * geometry.height
+            drag = self.kept * drag * geometry.chord * geometry.height
             slopes = self.tangent(trial)
         return StripState(
             trial.circulation, trial.incidence, facing, self.camber, point, ratio, lift, drag,
