@@ -11,9 +11,9 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from luffwright.air.astern import plate_load, plate_load_slopes
 from luffwright.air.lattice_kernel import lattice_influence
 from luffwright.air.lattice_mesh import Filaments, SheetMesh, filaments
-from luffwright.air.astern import plate_load, plate_load_slopes
 from luffwright.air.strips import (
     StripGeometry,
     Strips,

@@ -12,14 +12,18 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 import numpy as np
+from scipy.linalg import block_diag
 from scipy.linalg.lapack import dgetrf, dgetrs
 
 from luffwright.air.astern import from_leech
 from luffwright.air.lattice_mesh import SheetMesh
-from luffwright.air.stall import drag_coefficients, drag_slopes, lift_ratios, separation
+from luffwright.air.luffing import cloth_drag, cloth_drag_slopes, cloth_ratios
+from luffwright.air.stall import separation
 from luffwright.arrays import FloatArray, IntArray
 
 LEAST_RATIO = 0.01
+"""Share of its circulation that is left to a strip that the wind meets from its leech: none would
+leave its equations without a hold."""
 _SETTLED = 1e-9
 """Disagreement of the incidences that counts as none [rad]."""
 _LONGEST = 0.2
@@ -36,7 +40,7 @@ class Strips:
 
     `luff`, `leech`, `belly` weights of the nodes; `kernel` the strip's influence on itself for unit
     chord; `fit` the weights of A0 and `bend` those of A1 on the control points' wash; `spread` from
-    strips to nodes;
+    strips to nodes; `whole` the mean of each sail;
     `blend` the mean of each strip with its neighbours on the same sail: separation is a cell wider
     than a strip, and without this a stalled sail has many solutions with strips stalled by turns
     (Chattot's viscosity in lifting-line theory, Wind Energy 7, 2004, from memory).
@@ -52,6 +56,12 @@ class Strips:
     fit: FloatArray
     bend: FloatArray
     blend: FloatArray
+    whole: FloatArray
+
+
+def _whole(meshes: tuple[SheetMesh, ...]) -> FloatArray:
+    """Return the mean over each sail, for each of its strips."""
+    return block_diag(*(np.full((m.strips, m.strips), 1.0 / m.strips) for m in meshes))
 
 
 def _blend(meshes: tuple[SheetMesh, ...]) -> FloatArray:
@@ -111,7 +121,17 @@ def strips_of(meshes: tuple[SheetMesh, ...]) -> Strips:
     modes = np.stack([np.cos(n * theta) for n in range(min(3, panels))], axis=1)
     mean, first_mode = np.vstack([np.linalg.pinv(modes), np.zeros(panels)])[:2]
     return Strips(
-        count, panels, luff, leech, belly, spread, kernel, -mean, first_mode, _blend(meshes)
+        count,
+        panels,
+        luff,
+        leech,
+        belly,
+        spread,
+        kernel,
+        -mean,
+        first_mode,
+        _blend(meshes),
+        _whole(meshes),
     )
 
 
@@ -120,8 +140,12 @@ class StripGeometry:
     """The strips as the air meets them.
 
     `chord` normal to the span [m], `height` along the span [m], `stream` the onset [m/s], `speed`
-    of it normal to the span [m/s], `sense` of the belly (+1 full to leeward, -1 backed, 0 flat)
-    [-], `panel` areas [m²].
+    of it normal to the span [m/s], `sense` of the sail's belly (+1 full to leeward, -1 backed,
+    0 flat) [-], `panel` areas [m²], `chord_line` as a vector [m], unit vector along the `span`,
+    `astern` the share of a plate that the wind meets from its leech [-].
+
+    The sense is the whole sail's: a strip that luffs alone swings its belly to and fro, and a load
+    that turned with each swing would have no mean place to hold it.
     """
 
     chord: FloatArray
@@ -168,10 +192,10 @@ def strip_geometry(
     across = np.cross(chord / length[:, None], span_axis)
     belly = np.sum((strips.belly @ nodes - 0.5 * (luff + leech)) * across, axis=1) / length
     along = np.sum(met * chord, axis=1) / (length * speed)
+    sense = np.tanh(strips.whole @ belly / 0.01)
     return StripGeometry(
-        length, area / length, met, speed, np.tanh(belly / 0.01), panel, chord, span_axis,
-        from_leech(along),
-    )  # fmt: skip
+        length, area / length, met, speed, sense, panel, chord, span_axis, from_leech(along)
+    )
 
 
 @dataclass(frozen=True)
@@ -261,7 +285,7 @@ class StripState:
         lift = circulation[last - 1 :: last] * (2.0 / (geometry.speed * geometry.chord))[:, None]
         fall = slopes.steep[:, None] * facing + slopes.bent[:, None] * camber
         attached = lift / self.ratio[:, None] - self.lift[:, None] * fall
-        by_incidence, by_camber, by_lift = drag_slopes(
+        by_incidence, by_camber, by_lift = cloth_drag_slopes(
             self.facing, self.camber, self.lift / self.ratio
         )
         change = by_incidence[:, None] * facing + by_camber[:, None] * camber
@@ -280,10 +304,11 @@ def _facing(incidence: FloatArray, sense: FloatArray) -> tuple[FloatArray, Float
     """Return the incidence as the belly sees it, and its slope.
 
     A sail that fills the other way is its own mirror; a flat one has no sides, so that only the
-    size of the incidence counts.
+    size of the incidence counts, as it does for any belly that the wind fills.
     """
     size = np.sqrt(incidence**2 + 1e-6)
-    return sense * incidence + (1.0 - sense**2) * size, sense + (1.0 - sense**2) * incidence / size
+    sided, flat = sense * np.abs(sense), 1.0 - sense**2
+    return sided * incidence + flat * size, sided + flat * incidence / size
 
 
 def own_influence(strips: Strips, geometry: StripGeometry) -> FloatArray:
@@ -369,7 +394,7 @@ class _Balance:
     def attempt(self, incidence: FloatArray, *, stalling: bool = True) -> _Trial:
         """Return the circulations at given incidences."""
         facing, slope = _facing(self.strips.blend @ incidence, self.geometry.sense)
-        ratio, by_incidence, by_camber = self.kept * np.stack(lift_ratios(facing, self.camber))
+        ratio, by_incidence, by_camber = self.kept * np.stack(cloth_ratios(facing, self.camber))
         ratio = ratio + (1.0 - self.kept) * LEAST_RATIO
         factors = self.factors(1.0 / ratio - 1.0 if stalling else None)
         circulation = _through(factors, self.wash)
@@ -423,7 +448,7 @@ class _Balance:
         slopes = None
         if stalling:
             ratio, point = trial.ratio, separation(facing, self.camber)
-            drag = drag_coefficients(facing, self.camber, lift / ratio)
+            drag = cloth_drag(facing, self.camber, lift / ratio)
             drag = self.kept * drag * geometry.chord * geometry.height
             slopes = self.tangent(trial)
         return StripState(

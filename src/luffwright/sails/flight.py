@@ -8,6 +8,7 @@ falls, brings the boat there from a rough start, as the cloth's own inertia woul
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass, replace
 from functools import lru_cache
 
@@ -25,6 +26,7 @@ from luffwright.sails.assembly_kernel import (
     assemble_ropes,
     linear_stretch,
 )
+from luffwright.sails.flutter import flutter_of, fluttering
 from luffwright.sails.membrane import MembraneState, membrane_forces, strain_ahead
 from luffwright.sails.plan import SailPlan
 from luffwright.sails.rigging import CONTACT_STIFFNESS, GRAVITY, Mesh, Rigging, rig
@@ -52,6 +54,11 @@ NEAR = 3000.0
 steps would each halve the error; far away, cloth taken for a strut would throw them off."""
 NEAR_STEPS = 12
 """A neighbour that leads there does so in fewer steps."""
+FLUTTER = (0.25, 0.12, 0.08, 0.05, 0.03)
+"""Shares of the foot over which the wind can bend cloth that will not settle without: the first is
+easily flown from the moulded sails, each next one from the last, and from the least to none."""
+FLUTTER_STEPS = 20
+"""A smaller share is reached in fewer steps, or it is not."""
 SECANTS = 4
 """How many of the last steps correct the tangent of the air."""
 GAP_CLOSED_AT = 0.10
@@ -79,6 +86,11 @@ class Flight:
     residual: float
     scale: float
     steps: int
+
+    @property
+    def flutters(self) -> bool:
+        """Return whether only the mean surface of cloth that flutters has settled."""
+        return bool(self.rigging.flutter)
 
     @property
     def settled(self) -> bool:
@@ -388,15 +400,59 @@ def fly(  # noqa: PLR0913
     """
     size = mesh or Mesh()
     rigging = rig(plan, setting, size, sheet_zero)
-    solver = FlightSolver(rigging, sail_lattice(plan, size), stream, density)
+    air = sail_lattice(plan, size)
+
+    def solver(bends: tuple[float, ...] = ()) -> FlightSolver:
+        return FlightSolver(fluttering(rigging, bends), air, stream, density)
+
     if near is not None and len(near.unknowns) == rigging.points.unknowns:
-        flight = solver.solve(
-            near.unknowns,
-            damping=0.0,
-            first=near.flow.strip.incidence,
-            limit=NEAR_STEPS if not afresh else 25,
-        )
+        flight = _from_near(solver, near, NEAR_STEPS if not afresh else 25)
         if flight.settled or not afresh:
             return replace(flight, setting=setting)
-    flight = solver.solve(rigging.start)
+    flight = solver().solve(rigging.start)
+    if not flight.settled:
+        flight = _mean_surface(flight, solver)
     return replace(flight, setting=setting)
+
+
+Solver = Callable[[tuple[float, ...]], FlightSolver]
+"""Makes the solver of a boat whose cloth has the bending stiffnesses given [N m]."""
+
+
+def _from_near(solver: Solver, near: Flight, limit: int) -> Flight:
+    """Return the flight reached from a neighbour; from one that flutters, fluttering at first."""
+    best = near
+    for bends in dict.fromkeys((near.rigging.flutter, ())):
+        flight = solver(bends).solve(
+            best.unknowns, damping=0.0, first=best.flow.strip.incidence, limit=limit
+        )
+        best = flight if flight.settled or best is near else best
+    return best
+
+
+def _mean_surface(failed: Flight, solver: Solver) -> Flight:
+    """Return the flight of the mean surface with the least bending stiffness that settles.
+
+    Cloth that folds is led to its balance from the shape that it has when it cannot fold so
+    sharply. Often it settles in the end without any stiffness; where it does not, it flutters.
+    """
+    rigging, best = failed.rigging, failed
+    for share in FLUTTER:
+        bends = flutter_of(rigging, failed.stream, failed.density, share)
+        trial = _after(solver(bends), best)
+        if trial.settled:
+            best = trial
+        elif best.settled:
+            break
+    if not best.settled:
+        return failed
+    trial = _after(solver(()), best)
+    return trial if trial.settled else best
+
+
+def _after(solver: FlightSolver, best: Flight) -> Flight:
+    if not best.settled:
+        return solver.solve(solver.rigging.start)
+    return solver.solve(
+        best.unknowns, damping=0.0, first=best.flow.strip.incidence, limit=FLUTTER_STEPS
+    )
