@@ -55,6 +55,24 @@ def plate_load(chord: FloatArray, span: FloatArray, stream: FloatArray) -> Float
     -------
     (s, 3) array
         Half its speed squared times the coefficients of the force. [m²/s²]
+
+    Notes
+    -----
+    The circulation of a sail whose air leaves at the leech would lift the other way there: carried
+    through a right angle, it pulls the sail up into the wind that blows on its back.
+
+    References
+    ----------
+    .. [1] Hoerner, *Fluid-Dynamic Drag*, 1965, chapter 3, as in `stall.plate_force`.
+
+    Examples
+    --------
+    Wind of 1 m/s straight on a plate: half of 1.2 for its drag and of 0.01 for its skin, as far as
+    its both edges shed.
+
+    >>> plate_load(np.array([[0.0, 1.0, 0.0]]), np.array([[0.0, 0.0, 1.0]]),
+    ...            np.array([[1.0, 0.0, 0.0]])).round(3) + 0.0
+    array([[0.605, 0.   , 0.   ]])
     """
     flat = stream - np.sum(stream * span, axis=1)[:, None] * span
     speed = np.maximum(np.linalg.norm(flat, axis=1), 1e-6)[:, None]
@@ -68,7 +86,18 @@ def plate_load(chord: FloatArray, span: FloatArray, stream: FloatArray) -> Float
 
 
 def plate_load_slopes(chord: FloatArray, span: FloatArray, stream: FloatArray) -> FloatArray:
-    """Return how `plate_load` changes with the chord, (s, 3, 3) [m/s²]."""
+    """Return how `plate_load` changes with the chord.
+
+    Parameters
+    ----------
+    chord, span, stream : (s, 3) array
+        As in `plate_load`. [m], [-], [m/s]
+
+    Returns
+    -------
+    (s, 3, 3) array
+        Component of the load by component of the chord. [m/s²]
+    """
     step = 1e-5 * np.linalg.norm(chord, axis=1)[:, None]
     out = np.zeros((len(chord), 3, 3))
     for axis in range(3):

@@ -436,10 +436,11 @@ def _mean_surface(failed: Flight, solver: Solver) -> Flight:
     Cloth that folds is led to its balance from the shape that it has when it cannot fold so
     sharply. Often it settles in the end without any stiffness; where it does not, it flutters.
     """
-    rigging, best = failed.rigging, failed
+    rigging, best, steps = failed.rigging, failed, failed.steps
     for share in FLUTTER:
         bends = flutter_of(rigging, failed.stream, failed.density, share)
         trial = _after(solver(bends), best)
+        steps += trial.steps
         if trial.settled:
             best = trial
         elif best.settled:
@@ -447,7 +448,8 @@ def _mean_surface(failed: Flight, solver: Solver) -> Flight:
     if not best.settled:
         return failed
     trial = _after(solver(()), best)
-    return trial if trial.settled else best
+    best = trial if trial.settled else best
+    return replace(best, steps=steps + trial.steps)
 
 
 def _after(solver: FlightSolver, best: Flight) -> Flight:
