@@ -70,8 +70,14 @@ def plate_load(chord: FloatArray, span: FloatArray, stream: FloatArray) -> Float
     Wind of 1 m/s straight on a plate: half of 1.2 for its drag and of 0.01 for its skin, as far as
     its both edges shed.
 
-    >>> plate_load(np.array([[0.0, 1.0, 0.0]]), np.array([[0.0, 0.0, 1.0]]),
-    ...            np.array([[1.0, 0.0, 0.0]])).round(3) + 0.0
+    >>> (
+    ...     plate_load(
+    ...         np.array([[0.0, 1.0, 0.0]]),
+    ...         np.array([[0.0, 0.0, 1.0]]),
+    ...         np.array([[1.0, 0.0, 0.0]]),
+    ...     ).round(3)
+    ...     + 0.0
+    ... )
     array([[0.605, 0.   , 0.   ]])
     """
     flat = stream - np.sum(stream * span, axis=1)[:, None] * span
