@@ -24,10 +24,8 @@ from luffwright.arrays import FloatArray, IntArray
 LEAST_RATIO = 0.01
 """Share of its circulation that is left to a strip that the wind meets from its leech: none would
 leave its equations without a hold."""
-_SETTLED = 1e-9
-"""Disagreement of the incidences that counts as none [rad]."""
-_LONGEST = 0.2
-"""Longest step of an incidence [rad]."""
+_SETTLED, _LONGEST = 1e-9, 0.2
+"""Disagreement of the incidences that counts as none, and the longest step of one [rad]."""
 _FIRST_TIME, _GROWTH, _MOST_STEPS = 0.5, 1.5, 50
 """First step of the pseudo-time in which the incidences settle [-], the power of a gain by which it
 grows, and the most steps. Found on sails swung by up to 34 degrees either way and bent at random in
@@ -193,9 +191,8 @@ def strip_geometry(
     belly = np.sum((strips.belly @ nodes - 0.5 * (luff + leech)) * across, axis=1) / length
     along = np.sum(met * chord, axis=1) / (length * speed)
     sense = np.tanh(strips.whole @ belly / 0.01)
-    return StripGeometry(
-        length, area / length, met, speed, sense, panel, chord, span_axis, from_leech(along)
-    )
+    astern = from_leech(along)
+    return StripGeometry(length, area / length, met, speed, sense, panel, chord, span_axis, astern)
 
 
 @dataclass(frozen=True)
