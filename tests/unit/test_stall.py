@@ -10,7 +10,6 @@ from luffwright.air.stall import (
     ARCHED_PLATE,
     LEECH_SEPARATED,
     drag_coefficients,
-    drag_slopes,
     kept_lift,
     lift_ratios,
     plate_force,
@@ -122,15 +121,3 @@ def test_the_luff_s_thickness_tells_nothing_while_the_thinner_holds() -> None:
     thick_and_thin = nose_holds(np.array([0.003, 0.015]))
     assert np.ptp(lift_ratios(*at, thick_and_thin)[0]) < 1e-3
     assert np.ptp(drag_coefficients(*at, np.full(2, 1.5), thick_and_thin)) < 2e-4
-
-
-@pytest.mark.parametrize("holds", [0.0, 0.05])
-def test_the_slopes_of_the_drag_are_its_derivatives(holds: float) -> None:
-    sweep = np.linspace(-0.2, 0.24, 45)
-    load, lift, nose = np.full(45, 0.45), 2.0 * np.pi * sweep + 1.4, np.full(45, holds)
-    slopes, step = drag_slopes(sweep, load, lift, nose), 1e-4
-    for k, slope in enumerate(slopes):
-        turn = [step * (k == n) for n in range(3)]
-        ahead = drag_coefficients(sweep + turn[0], load + turn[1], lift + turn[2], nose)
-        behind = drag_coefficients(sweep - turn[0], load - turn[1], lift - turn[2], nose)
-        assert slope == pytest.approx((ahead - behind) / (2 * step), abs=0.03)

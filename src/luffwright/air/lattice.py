@@ -11,9 +11,17 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
+from luffwright.air.astern import plate_load, plate_load_slopes
 from luffwright.air.lattice_kernel import lattice_influence
 from luffwright.air.lattice_mesh import Filaments, SheetMesh, filaments
-from luffwright.air.strips import Strips, StripState, solve_strips, strip_geometry, strips_of
+from luffwright.air.strips import (
+    StripGeometry,
+    Strips,
+    StripState,
+    solve_strips,
+    strip_geometry,
+    strips_of,
+)
 from luffwright.air.tangent_kernel import add_own_turn, load_by_node, load_by_ring
 from luffwright.arrays import FloatArray, IntArray
 
@@ -306,6 +314,9 @@ def solve_flow(  # noqa: PLR0913 - one argument for each physical input
     strength = np.sum(lines.share * padded[lines.ring], axis=1)
     force = density * strength[:, None] * np.cross(velocity, end - start) * lines.loaded[:, None]
     drag = strip.drag_area[:, None] * 0.5 * density * geometry.speed[:, None] * geometry.stream
+    if stalling and bool(np.any(geometry.astern > 0.0)):
+        area = density * geometry.chord * geometry.height
+        drag += area[:, None] * plate_load(geometry.chord_line, geometry.span, geometry.stream)
     node_force = mesh.to_node @ force + mesh.strips.spread @ drag
     return Flow(
         circulation, strip, start, end, strength, velocity, influence, force, node_force,
@@ -366,5 +377,18 @@ def load_tangent(mesh: Lattice, flow: Flow, moved: Moved | None = None) -> Float
     )
     if moved is not None:
         tangent += by_leak.T @ moved.leak + moved.load
+    if flow.strip.slopes is not None and bool(np.any(geometry.astern > 0.0)):
+        _add_plates(tangent, mesh.strips, geometry, flow.density)
     add_own_turn(tangent, *links.leg, *links.end, pull[:, None] * flow.leg_velocity)
     return tangent
+
+
+def _add_plates(
+    tangent: FloatArray, strips: Strips, geometry: StripGeometry, density: float
+) -> None:
+    """Add how the load of strips that the wind meets from the leech turns with their chords."""
+    turn = plate_load_slopes(geometry.chord_line, geometry.span, geometry.stream)
+    turn *= (density * geometry.chord * geometry.height)[:, None, None]
+    reach = strips.leech - strips.luff
+    more = np.einsum("ns,sab,sm->namb", strips.spread, turn, reach, optimize=True)
+    tangent += more.reshape(tangent.shape)

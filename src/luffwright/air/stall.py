@@ -296,33 +296,3 @@ def drag_coefficients(
     share = _mix(incidence)
     plate = plate_force(incidence) * np.clip(incidence, 0.0, 1.0)
     return _SKIN_DRAG + (1.0 - share) * streaming + share * plate
-
-
-def drag_slopes(
-    incidence: FloatArray, camber: FloatArray, attached_lift: FloatArray, holds: FloatArray
-) -> tuple[FloatArray, FloatArray, FloatArray]:
-    """Return the slopes of `drag_coefficients` in its first three arguments, at (s,) strips.
-
-    Parameters
-    ----------
-    incidence : array
-        Incidence parameter, as the belly sees it. [rad]
-    camber : array
-        Camber load, as the belly sees it. [-]
-    attached_lift : array
-        Lift coefficient that attached flow would have. [-]
-    holds : array
-        What the nose holds. [rad]
-
-    Returns
-    -------
-    (array, array, array)
-        By incidence [1/rad], by camber load [-], by lift [-].
-    """
-    step = 1e-5
-    turn = step * np.vstack([np.eye(3), -np.eye(3)])[:, :, None]
-    drag = drag_coefficients(
-        incidence + turn[:, 0], camber + turn[:, 1], attached_lift + turn[:, 2], holds
-    )
-    by_incidence, by_camber, by_lift = (drag[:3] - drag[3:]) / (2.0 * step)
-    return by_incidence, by_camber, by_lift

@@ -13,17 +13,21 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 import numpy as np
+from scipy.linalg import block_diag
 from scipy.linalg.lapack import dgetrf, dgetrs
 
+from luffwright.air.astern import from_leech
 from luffwright.air.lattice_mesh import SheetMesh
+from luffwright.air.luffing import cloth_drag, cloth_drag_slopes, cloth_ratios
 from luffwright.air.nose import nose_holds
-from luffwright.air.stall import drag_coefficients, drag_slopes, lift_ratios, separation
+from luffwright.air.stall import separation
 from luffwright.arrays import FloatArray, IntArray
 
-_SETTLED = 1e-9
-"""Disagreement of the incidences that counts as none [rad]."""
-_LONGEST = 0.2
-"""Longest step of an incidence [rad]."""
+LEAST_RATIO = 0.01
+"""Share of its circulation that is left to a strip that the wind meets from its leech: none would
+leave its equations without a hold."""
+_SETTLED, _LONGEST = 1e-9, 0.2
+"""Disagreement of the incidences that counts as none, and the longest step of one [rad]."""
 _FIRST_TIME, _GROWTH, _MOST_STEPS = 0.5, 1.5, 50
 """First step of the pseudo-time in which the incidences settle [-], the power of a gain by which it
 grows, and the most steps. Found on sails swung by up to 34 degrees either way and bent at random in
@@ -36,11 +40,10 @@ class Strips:
 
     `luff`, `leech`, `belly` weights of the nodes; `kernel` the strip's influence on itself for unit
     chord; `fit` the weights of A0 and `bend` those of A1 on the control points' wash; `spread` from
-    strips to nodes;
-    `blend` the mean of each strip with its neighbours on the same sail: separation is a cell wider
-    than a strip, and without this a stalled sail has many solutions with strips stalled by turns
-    (Chattot's viscosity in lifting-line theory, Wind Energy 7, 2004, from memory); `nose` radius of
-    the luff [m].
+    strips to nodes; `whole` the mean of each sail; `nose` radius of the luff [m]; `blend` the mean
+    of each strip with its neighbours on the same sail: separation is a cell wider than a strip, and
+    without this a stalled sail has many solutions with strips stalled by turns (Chattot's viscosity
+    in lifting-line theory, Wind Energy 7, 2004, from memory).
     """
 
     count: int
@@ -53,7 +56,13 @@ class Strips:
     fit: FloatArray
     bend: FloatArray
     blend: FloatArray
+    whole: FloatArray
     nose: FloatArray
+
+
+def _whole(meshes: tuple[SheetMesh, ...]) -> FloatArray:
+    """Return the mean over each sail, for each of its strips."""
+    return block_diag(*(np.full((m.strips, m.strips), 1.0 / m.strips) for m in meshes))
 
 
 def _blend(meshes: tuple[SheetMesh, ...]) -> FloatArray:
@@ -117,7 +126,7 @@ def strips_of(meshes: tuple[SheetMesh, ...], noses: tuple[float, ...] = ()) -> S
     radius = np.array(noses or [np.inf] * len(meshes))
     return Strips(
         count, panels, luff, leech, belly, spread, kernel, -mean, first_mode, _blend(meshes),
-        np.repeat(radius, [mesh.strips for mesh in meshes]),
+        _whole(meshes), np.repeat(radius, [mesh.strips for mesh in meshes]),
     )  # fmt: skip
 
 
@@ -126,8 +135,13 @@ class StripGeometry:
     """The strips as the air meets them.
 
     `chord` normal to the span [m], `height` along the span [m], `stream` the onset [m/s], `speed`
-    of it normal to the span [m/s], `sense` of the belly (+1 full to leeward, -1 backed, 0 flat)
-    [-], `panel` areas [m²], `holds`: the incidence parameter that the luff's nose holds [rad].
+    of it normal to the span [m/s], `sense` of the sail's belly (+1 full to leeward, -1 backed,
+    0 flat) [-], `panel` areas [m²], `holds`: the incidence parameter that the luff's nose holds
+    [rad], `chord_line` as a vector [m], unit vector along the `span`, `astern` the share of a plate
+    that the wind meets from its leech [-].
+
+    The sense is the whole sail's: a strip that luffs alone swings its belly to and fro, and a load
+    that turned with each swing would have no mean place to hold it.
     """
 
     chord: FloatArray
@@ -137,6 +151,9 @@ class StripGeometry:
     sense: FloatArray
     panel: FloatArray
     holds: FloatArray
+    chord_line: FloatArray
+    span: FloatArray
+    astern: FloatArray
 
 
 def strip_geometry(
@@ -171,9 +188,11 @@ def strip_geometry(
     speed = np.maximum(np.linalg.norm(np.cross(met, span_axis), axis=1), 1e-6)
     across = np.cross(chord / length[:, None], span_axis)
     belly = np.sum((strips.belly @ nodes - 0.5 * (luff + leech)) * across, axis=1) / length
+    along = np.sum(met * chord, axis=1) / (length * speed)
+    sense = np.tanh(strips.whole @ belly / 0.01)
     return StripGeometry(
-        length, area / length, met, speed, np.tanh(belly / 0.01), panel,
-        nose_holds(strips.nose / length),
+        length, area / length, met, speed, sense, panel, nose_holds(strips.nose / length),
+        chord, span_axis, from_leech(along),
     )  # fmt: skip
 
 
@@ -230,6 +249,12 @@ class StripState:
     between: FloatArray
     slopes: StripSlopes | None
 
+    @property
+    def yields(self) -> bool:
+        """Return whether strips give way to the wind, more than one, or meet it from the leech."""
+        lets_go = self.facing + 0.5 * self.camber < 0.0
+        return bool(lets_go.sum() > 1 or (self.geometry.astern > 0.0).any())
+
     def respond(self, wash: FloatArray) -> FloatArray:
         """Return the change of all circulations [m²/s] for changes of wash, (rings, m) [m³/s]."""
         slopes = self.slopes
@@ -264,12 +289,13 @@ class StripState:
         lift = circulation[last - 1 :: last] * (2.0 / (geometry.speed * geometry.chord))[:, None]
         fall = slopes.steep[:, None] * facing + slopes.bent[:, None] * camber
         attached = lift / self.ratio[:, None] - self.lift[:, None] * fall
-        by_incidence, by_camber, by_lift = drag_slopes(
+        by_incidence, by_camber, by_lift = cloth_drag_slopes(
             self.facing, self.camber, self.lift / self.ratio, geometry.holds
         )
         change = by_incidence[:, None] * facing + by_camber[:, None] * camber
         change += by_lift[:, None] * attached
-        return np.asarray((geometry.chord * geometry.height)[:, None] * change)
+        area = (1.0 - geometry.astern) * geometry.chord * geometry.height
+        return np.asarray(area[:, None] * change)
 
 
 def _through(factors: tuple[FloatArray, IntArray], right: FloatArray) -> FloatArray:
@@ -282,10 +308,11 @@ def _facing(incidence: FloatArray, sense: FloatArray) -> tuple[FloatArray, Float
     """Return the incidence as the belly sees it, and its slope.
 
     A sail that fills the other way is its own mirror; a flat one has no sides, so that only the
-    size of the incidence counts.
+    size of the incidence counts, as it does for any belly that the wind fills.
     """
     size = np.sqrt(incidence**2 + 1e-6)
-    return sense * incidence + (1.0 - sense**2) * size, sense + (1.0 - sense**2) * incidence / size
+    sided, flat = sense * np.abs(sense), 1.0 - sense**2
+    return sided * incidence + flat * size, sided + flat * incidence / size
 
 
 def own_influence(strips: Strips, geometry: StripGeometry) -> FloatArray:
@@ -338,6 +365,7 @@ class _Balance:
         self.shape = (strips.count, strips.panels)
         area = geometry.panel.reshape(self.shape)
         self.own = own_influence(strips, geometry)
+        self.kept = 1.0 - geometry.astern
         # Transposed, so that LAPACK gets its columns without another copy.
         self.columns = np.array(matrix.T, order="C")
         weight = strips.fit / (area * geometry.speed[:, None])
@@ -370,7 +398,9 @@ class _Balance:
     def attempt(self, incidence: FloatArray, *, stalling: bool = True) -> _Trial:
         """Return the circulations at given incidences."""
         facing, slope = _facing(self.strips.blend @ incidence, self.geometry.sense)
-        ratio, by_incidence, by_camber = lift_ratios(facing, self.camber, self.geometry.holds)
+        cloth = cloth_ratios(facing, self.camber, self.geometry.holds)
+        ratio, by_incidence, by_camber = self.kept * np.stack(cloth)
+        ratio = ratio + (1.0 - self.kept) * LEAST_RATIO
         factors = self.factors(1.0 / ratio - 1.0 if stalling else None)
         circulation = _through(factors, self.wash)
         met = self.met - self.between @ circulation
@@ -423,8 +453,8 @@ class _Balance:
         slopes = None
         if stalling:
             ratio, point = trial.ratio, separation(facing, self.camber, geometry.holds)
-            drag = drag_coefficients(facing, self.camber, lift / ratio, geometry.holds)
-            drag = drag * geometry.chord * geometry.height
+            drag = cloth_drag(facing, self.camber, lift / ratio, geometry.holds)
+            drag = self.kept * drag * geometry.chord * geometry.height
             slopes = self.tangent(trial)
         return StripState(
             trial.circulation, trial.incidence, facing, self.camber, point, ratio, lift, drag,
@@ -447,10 +477,9 @@ def solve_strips(  # noqa: PLR0913 - geometry, equations, choice and start
     ----------
     strips : Strips
     geometry : StripGeometry
-    matrix : (n, n) array
-        Flow through each panel by each ring of unit circulation. [m]
-    wash : (n,) array
-        Flow that the rings have to stop: matrix @ circulation = wash. [m³/s]
+    matrix, wash : (n, n) and (n,) array
+        Flow through each panel by each ring of unit circulation [m], and what it has to stop
+        [m³/s]: matrix @ circulation = wash.
     stalling : bool
         False holds all lift ratios at one.
     first : (s,) array or None

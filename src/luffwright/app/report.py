@@ -28,7 +28,7 @@ from luffwright.app.swing import assumed, minute_of, wandering, waves_cost
 from luffwright.arrays import FloatArray
 from luffwright.sails.cut import sail_area, triangles
 from luffwright.sails.flight import Flight
-from luffwright.sails.measure import Section, sections, stay_sag, track_forces
+from luffwright.sails.measure import Section, sections, slack_at, stay_sag, track_forces
 from luffwright.sails.sailcloth import SailPart
 from luffwright.sails.setting import CONTROL_UNITS
 from luffwright.sails.wander import TuftShares, Wander
@@ -48,6 +48,7 @@ SECTIONS = (
     "thin sections in free-streamline flow, separation by incidence and camber of each strip, "
     "fitted to measured polars"
 )
+MEAN = ": it flutters, told is the mean of its places"
 UNSETTLED = (
     "conditions.sensor_wind_kn", "conditions.sensor_angle_deg",
     "sails.levels.windward_lifting_pct", "sails.levels.leeward_stalled_pct",
@@ -118,6 +119,8 @@ def _sails(asked: Question, flight: Flight, swung: Wander | None) -> tuple[SailR
         found = sections(flight, part)
         shares = swung.tufts[k] if swung else (None,) * len(found)
         state = _sailing(found, settled=flight.settled)
+        if flight.settled and flight.flutters and state.status != "luffing":
+            state = Sailing("luffing", where) if (where := slack_at(flight, part)) else state
         out.append(
             SailReading(
                 sail_names(asked.boat)[k], part.role, state.status, state.reason,
@@ -272,7 +275,7 @@ def _overall(
     for status in ("luffing", "stalled"):
         told = [f"{it.name} {it.reason}" for it in sails if it.status == status]
         if told:
-            return status, "; ".join(told)
+            return status, "; ".join(told) + (MEAN if flight.flutters else "")
     return "converged", "every rope, cloth and the air in balance"
 
 

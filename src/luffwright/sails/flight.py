@@ -8,6 +8,7 @@ falls, brings the boat there from a rough start, as the cloth's own inertia woul
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass, replace
 from functools import lru_cache
 
@@ -26,6 +27,7 @@ from luffwright.sails.assembly_kernel import (
     linear_stretch,
 )
 from luffwright.sails.bending_kernel import assemble_bends
+from luffwright.sails.flutter import flutter_of, fluttering
 from luffwright.sails.membrane import MembraneState, membrane_forces, strain_ahead
 from luffwright.sails.plan import SailPlan
 from luffwright.sails.rigging import CONTACT_STIFFNESS, GRAVITY, Mesh, Rigging, rig
@@ -41,6 +43,10 @@ FORCE_TOLERANCE = 5e-4
 number of unknowns: shapes from two starts then agree within the promised 0.05° and 0.1 %."""
 BEGUN = 0.1
 """The same where a flight that begins with blunt luffs goes on with its own."""
+SOFT = 0.1
+"""Share of the tolerance where strips give way: little force holds them, so that less of it already
+moves them by the promised amounts. `SOFT_STEPS` more are made for it beyond the usual tolerance."""
+SOFT_STEPS = 6
 STRIDE = 0.1
 """Longest move of a point within one step [m]: a longer one folds the cloth."""
 TOO_FAR = 0.1
@@ -55,6 +61,11 @@ NEAR = 3000.0
 steps would each halve the error; far away, cloth taken for a strut would throw them off."""
 NEAR_STEPS = 12
 """A neighbour that leads there does so in fewer steps."""
+FLUTTER = (0.25, 0.12, 0.08, 0.05, 0.03)
+"""Shares of the foot over which the wind can bend cloth that will not settle without: the first is
+easily flown from the moulded sails, each next one from the last, and from the least to none."""
+FLUTTER_STEPS = 20
+"""A smaller share is reached in fewer steps, or it is not."""
 SECANTS = 4
 """How many of the last steps correct the tangent of the air."""
 GAP_CLOSED_AT = 0.10
@@ -82,6 +93,11 @@ class Flight:
     residual: float
     scale: float
     steps: int
+
+    @property
+    def flutters(self) -> bool:
+        """Return whether only the mean surface of cloth that flutters has settled."""
+        return bool(self.rigging.flutter)
 
     @property
     def settled(self) -> bool:
@@ -287,6 +303,10 @@ class FlightSolver:
         force = float(np.linalg.norm(flow.node_force, axis=1).sum())
         return max(force, 20.0) / np.sqrt(self.rigging.sail_nodes)
 
+    def tolerance(self, flow: Flow, near: float = FORCE_TOLERANCE) -> float:
+        """Return the residual [N] at which the search for the share `near` of the scale ends."""
+        return near * self.scale(flow) * (SOFT if flow.strip.yields else 1.0)
+
     def ahead(self, now: Structure, step: FloatArray) -> Guess:
         """Return the strains [-] and stretches [m] that a step of the points [m] promises."""
         ropes = self.rigging.ropes
@@ -350,9 +370,11 @@ class FlightSolver:
         best = (size, unknowns, body, flow)
         steps, inner = 0, 25
         seen = Secants()
-        while steps < limit and size > near * self.scale(flow):
+        while steps < limit and size > self.tolerance(flow, near):
+            if size <= near * self.scale(flow):
+                limit = min(limit, steps + SOFT_STEPS)
             steps += 1
-            fine = 0.3 * FORCE_TOLERANCE * self.scale(flow)
+            fine = 0.3 * self.tolerance(flow, FORCE_TOLERANCE)
             goal = max(min(LOOSE * size, ROUGH), fine)
             tangent = seen.correct(self.air_tangent(flow))
             trial, body_new, count = self.settle(unknowns, body, load, tangent, mu, goal, inner)
@@ -416,14 +438,61 @@ def fly(  # noqa: PLR0913
     """
     size = mesh or Mesh()
     rigging = rig(plan, setting, size, sheet_zero)
-    solver = FlightSolver(rigging, sail_lattice(plan, size), stream, density)
+    air = sail_lattice(plan, size)
+
+    def solver(bends: tuple[float, ...] = ()) -> FlightSolver:
+        return FlightSolver(fluttering(rigging, bends), air, stream, density)
+
     if near is not None and len(near.unknowns) == rigging.points.unknowns:
-        flight = solver.solve(
-            near.unknowns,
-            damping=0.0,
-            first=near.flow.strip.incidence,
-            limit=NEAR_STEPS if not afresh else 25,
-        )
+        flight = _from_near(solver, near, NEAR_STEPS if not afresh else 25)
         if flight.settled or not afresh:
             return replace(flight, setting=setting)
-    return replace(solver.afresh(), setting=setting)
+    flight = solver().afresh()
+    if not flight.settled:
+        flight = _mean_surface(flight, solver)
+    return replace(flight, setting=setting)
+
+
+Solver = Callable[[tuple[float, ...]], FlightSolver]
+"""Makes the solver of a boat whose cloth has the bending stiffnesses given [N m]."""
+
+
+def _from_near(solver: Solver, near: Flight, limit: int) -> Flight:
+    """Return the flight reached from a neighbour; from one that flutters, fluttering at first."""
+    best = near
+    for bends in dict.fromkeys((near.rigging.flutter, ())):
+        flight = solver(bends).solve(
+            best.unknowns, damping=0.0, first=best.flow.strip.incidence, limit=limit
+        )
+        best = flight if flight.settled or best is near else best
+    return best
+
+
+def _mean_surface(failed: Flight, solver: Solver) -> Flight:
+    """Return the flight of the mean surface with the least bending stiffness that settles.
+
+    Cloth that folds is led to its balance from the shape that it has when it cannot fold so
+    sharply. Often it settles in the end without any stiffness; where it does not, it flutters.
+    """
+    rigging, best, steps = failed.rigging, failed, failed.steps
+    for share in FLUTTER:
+        bends = flutter_of(rigging, failed.stream, failed.density, share)
+        trial = _after(solver(bends), best)
+        steps += trial.steps
+        if trial.settled:
+            best = trial
+        elif best.settled:
+            break
+    if not best.settled:
+        return failed
+    trial = _after(solver(()), best)
+    best = trial if trial.settled else best
+    return replace(best, steps=steps + trial.steps)
+
+
+def _after(solver: FlightSolver, best: Flight) -> Flight:
+    if not best.settled:
+        return solver.afresh()
+    return solver.solve(
+        best.unknowns, damping=0.0, first=best.flow.strip.incidence, limit=FLUTTER_STEPS
+    )

@@ -242,6 +242,26 @@ def sections(flight: Flight, part: SailPart) -> tuple[Section, ...]:
     return tuple(found)
 
 
+def slack_at(flight: Flight, part: SailPart) -> str:
+    """Return where a sail flutters, in words; nothing if the wind fills it and its leech is taut.
+
+    A strip flutters where its incidence is from the wrong side, or where its leech tape is slack.
+    """
+    first = sum(other.rows - 1 for other in flight.rigging.sails if other.first < part.first)
+    facing = flight.flow.strip.facing[first : first + part.rows - 1]
+    leech = sail_grid(flight, part)[:, -1]
+    rest = np.linalg.norm(np.diff(part.moulded.grid[:, -1], axis=0), axis=1)
+    slack = np.linalg.norm(np.diff(leech, axis=0), axis=1) < rest
+    words = [(facing < LUFF_LIFTS, "luffs"), (slack, "leech slack")]
+    told = [(where, word) for where, word in words if where.any()]
+    if not told:
+        return ""
+    where, word = told[0]
+    height = float(np.mean(np.flatnonzero(where))) / max(part.rows - 2, 1)
+    place = "low down" if height < 1 / 3 else "half-way up" if height < 2 / 3 else "at the top"
+    return f"{word} {place}"
+
+
 def stay_sag(flight: Flight) -> float:
     """Return the forestay's sag as a share of the line between its ends."""
     ropes = flight.rigging.ropes

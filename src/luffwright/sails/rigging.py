@@ -76,7 +76,10 @@ class Bends:
 
 @dataclass(frozen=True)
 class Rigging:
-    """Everything that the flight needs and that does not change while it is solved."""
+    """Everything that the flight needs and that does not change while it is solved.
+
+    `flutter`: bending stiffness of each sail's cloth where only a mean surface stands [N m].
+    """
 
     plan: SailPlan
     sails: tuple[SailPart, ...]
@@ -90,6 +93,7 @@ class Rigging:
     lift: FloatArray
     moulded_places: FloatArray
     spar: Spar
+    flutter: tuple[float, ...] = ()
 
     @cached_property
     def start(self) -> FloatArray:

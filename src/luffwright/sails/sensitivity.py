@@ -18,6 +18,7 @@ from luffwright.air.slope import moved_vortices
 from luffwright.arrays import FloatArray
 from luffwright.frames import to_level
 from luffwright.sails.flight import Flight, FlightSolver, Structure, sail_lattice
+from luffwright.sails.flutter import fluttering
 from luffwright.sails.rigging import Mesh, rig
 
 PROBE = 1e-4
@@ -194,5 +195,5 @@ def _probed(flight: Flight, name: str, sheet_zero: float, mesh: Mesh) -> FlightS
         stream = replace(stream, **{name: getattr(stream, name) + PROBE})
     else:
         probe = setting.changed(**{name: setting.value(name) + PROBE})
-        rigging = rig(plan, probe, mesh, sheet_zero)
+        rigging = fluttering(rig(plan, probe, mesh, sheet_zero), flight.rigging.flutter)
     return FlightSolver(rigging, sail_lattice(plan, mesh), stream, flight.density)
