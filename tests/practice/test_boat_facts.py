@@ -417,7 +417,7 @@ def test_at_the_best_trim_the_headsail_is_as_deep_as_real_ones() -> None:
     reason="the headsails' tops twist 15 to 29° (Marram), 19 to 26° (Dunlin) and 24 to 29° "
     "(Eider), the mainsails' 5 and 23° (Marram), 8 to 13° and 13 to 14°. Not for want of a stall: "
     "in 8 kn 6 cm of sheet off the best costs 4 to 15 % of the way made good on Dunlin and Eider. "
-    "With the lead anywhere over 40 cm Eider's jib trimmed best twists 23 to 26°: its cut and cloth "
+    "With the lead anywhere over 40 cm Eider's jib trimmed best twists 23 to 26°: cut and cloth "
     "let it",
 )
 def test_at_the_best_trim_the_top_twists_five_to_twenty_degrees() -> None:
