@@ -272,7 +272,7 @@ class FlightSolver:
         self.lattice = blunt(thin)
         begun = self.solve(self.rigging.start, near=BEGUN)
         self.lattice = thin
-        flight = self.solve(begun.unknowns, damping=0.0, first=begun.flow.strip.incidence)
+        flight = self.solve(begun.unknowns, damping=20.0, first=begun.flow.strip.incidence)
         return replace(flight, steps=begun.steps + flight.steps)
 
     def scale(self, flow: Flow) -> float:
