@@ -138,11 +138,6 @@ def test_a_reef_lets_a_heeled_boat_slip_less() -> None:
 
 
 @pytest.mark.practice(fact="R3d")
-@pytest.mark.xfail(
-    reason="rolled by a fifth, the sheets of Dunlin's and Eider's jibs carry a tenth to a half "
-    "less, that of Marram's genoa 4 % less in 12 kn and 14 % more in 8 kn (1.90 to 2.17 kN): with "
-    "the lead left where it was the sheet pulls along the foot. Her halyard carries a fifth less",
-)
 def test_a_rolled_headsail_spares_its_sheet() -> None:
     holds(area.roll_sheet)
 

@@ -104,11 +104,24 @@ def test_pulling_the_sheet_cures_the_inside_tufts_of_any_boat() -> None:
 
 
 @pytest.mark.practice(fact="T6")
+@pytest.mark.xfail(
+    strict=True,
+    reason="7 of 8: on seed 21, a sloop pressed in 15 kn and trimmed to spill, A0 half-way up "
+    "is 0.097 steered 4° low, and the tuft stalls from 0.11 on: a trim that spills stands "
+    "lower in the groove. The groove, 6 to 7° of apparent wind, is the width of the tufts' "
+    "limit (see G1a)",
+)
 def test_steered_four_degrees_low_the_middle_of_any_headsail_stalls() -> None:
     held(told("T6"))
 
 
 @pytest.mark.practice(fact="T6a")
+@pytest.mark.xfail(
+    strict=True,
+    reason="none of 8: steered 4° high A0 half-way up is still 0.00 to 0.14 and lifts only below "
+    "0: the best trim stands at the lee edge of the tufts' window, greatest lift lies too "
+    "far beyond the outside tuft's limit, see T6a of the school's boats",
+)
 def test_steered_four_degrees_high_the_middle_of_any_headsail_lifts() -> None:
     held(told("T6a"))
 
@@ -119,20 +132,42 @@ def test_any_headsail_gains_and_any_mainsail_loses_by_the_other() -> None:
 
 
 @pytest.mark.practice(fact="M4")
+@pytest.mark.xfail(
+    strict=True,
+    reason="too small to tell on all: 4 cm of cunningham move the mainsail's draft by less than "
+    "0.1 % of the chord; all there is (16 cm on Marram, 32 on Eider) by 0.17 and 0.04 %. "
+    "The luff tape (60 kN) takes the pull and hands little of it on to the cloth",
+)
 def test_cunningham_pulled_brings_the_draft_of_any_mainsail_forward() -> None:
     held(told("M4"))
 
 
 @pytest.mark.practice(fact="G1a")
+@pytest.mark.xfail(
+    strict=True,
+    reason="the other way on 7 of 8: 0.3 to 0.6° narrower for an entry 2 to 10° rounder. The "
+    "tufts' limits are two numbers of A0, 0 and 0.11, whatever the entry; why it narrows at "
+    "all has not been looked into. Missing: a limit that knows the luff's curvature",
+)
 def test_the_groove_of_any_headsail_is_wider_with_a_rounder_entry() -> None:
     held(told("G1a"))
 
 
 @pytest.mark.practice(fact="B3a")
+@pytest.mark.xfail(
+    strict=True,
+    reason="shown 1, against 6: the draft moves forward by 0.5 to 1.4 % of the chord, see B3a of "
+    "the school's boats",
+)
 def test_more_wind_moves_the_draft_of_any_headsail_aft() -> None:
     held(told("B3a"))
 
 
 @pytest.mark.practice(fact="J1a")
+@pytest.mark.xfail(
+    strict=True,
+    reason="3 of 6 at 1.00 to 1.02 of the two alone, in 8 kn with small jibs; see J1a of the "
+    "school's boats",
+)
 def test_the_two_sails_of_any_boat_pull_less_than_the_two_alone() -> None:
     held(told("J1a"))

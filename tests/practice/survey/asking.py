@@ -17,7 +17,7 @@ from luffwright.app.trim import trim
 from luffwright.errors import InputError
 from survey.case import boat_file
 from survey.facts_run import SCHOOL
-from survey.run import ROOT, Row, finished, run
+from survey.run import ROOT, Row, finished, run, version
 
 BOATS = 40
 """Random boats that are asked of."""
@@ -92,7 +92,7 @@ def kind_of(boat: str) -> str:
 
 def ask_many(first: int, count: int, path: Path, *, processes: int) -> None:
     """Answer the requests of so many seeds."""
-    run([{"seed": seed} for seed in range(first, first + count)], answered, path,
+    run([{"seed": seed} for seed in range(first, first + count)], answered, path, version(),
         processes=processes)  # fmt: skip
 
 
@@ -143,7 +143,7 @@ def _order(word: str) -> tuple[float, str]:
 
 def page(path: Path) -> str:
     """Return the page: the requests answered so far, and those that did not come out."""
-    rows = list(finished(path, any_version=False))
+    rows = list(finished(path, version()))
     bad = [row for row in rows if row["status"] in {"raised", "not finite", "refused"}]
     lines = [HEAD, "", table(rows), "", "Raised, refused or not finite:", ""]
     lines += [f"- seed {it['job']['seed']}: {it['status']}: {it['reason']}" for it in bad]

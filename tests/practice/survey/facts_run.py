@@ -12,12 +12,17 @@ from luffwright.app.picture import picture
 from luffwright.app.report import fly_answer, sail_names
 from luffwright.faces.draw.sheet import sheet
 from survey.case import Case
-from survey.run import run
+from survey.run import ROOT, run, version
 
 WINDS_KN = (12.0, 8.0, 18.0)
 """The middle one first: a run cut short says most by it."""
 SCHOOL = ("marram", "dunlin", "eider")
 Row = dict[str, Any]
+
+
+def stamp() -> str:
+    """Return the version of the physics and of what is asked of it."""
+    return version(ROOT / "tests" / "practice" / "facts")
 
 
 def asked(job: Row) -> Row:
@@ -59,4 +64,4 @@ def survey(seeds: range, winds: tuple[float, ...], path: Path, *, processes: int
     """Ask all facts of the school's boats and of the random boats of some seeds."""
     boats = [*SCHOOL, *(f"random {seed}" for seed in seeds)]
     jobs = [{"boat": boat, "wind_kn": wind} for wind in winds for boat in boats]
-    run(jobs, asked, path, processes=processes)
+    run(jobs, asked, path, stamp(), processes=processes)

@@ -18,32 +18,34 @@ Row = dict[str, Any]
 Job = dict[str, Any]
 
 
-def version() -> str:
-    """Return a short name of the physics as it stands: finished work of another one is not kept."""
+def version(*more: Path) -> str:
+    """Return a short name of the physics as it stands, and of `more` folders that matter: finished
+    work of another one is not kept.
+    """
     told = hashlib.sha256()
-    for room in ROOMS:
-        for path in sorted((ROOT / "src" / "luffwright" / room).rglob("*.py")):
+    for folder in (*(ROOT / "src" / "luffwright" / room for room in ROOMS), *more):
+        for path in sorted(folder.rglob("*.py")):
             told.update(path.read_bytes())
     return told.hexdigest()[:10]
 
 
-def finished(path: Path, *, any_version: bool = True) -> Iterator[Row]:
-    """Yield the lines of a file, of this version of the physics or of any; a torn one is left."""
-    now = version()
+def finished(path: Path, now: str) -> Iterator[Row]:
+    """Yield the lines of a file that are of a version; a torn one is left out."""
     for line in path.read_text(encoding="utf-8").splitlines() if path.exists() else ():
         try:
             row = json.loads(line)
         except json.JSONDecodeError:
             continue
-        if any_version or row.get("version") == now:
+        if row.get("version") == now:
             yield row
 
 
-def run(jobs: Iterable[Job], work: Callable[[Job], Row], path: Path, *, processes: int = 0) -> None:
-    """Do the jobs that the file lacks, each a line as soon as it is done."""
+def run(
+    jobs: Iterable[Job], work: Callable[[Job], Row], path: Path, now: str, *, processes: int = 0
+) -> None:
+    """Do the jobs that the file lacks in this version, each a line as soon as it is done."""
     path.parent.mkdir(parents=True, exist_ok=True)
-    now = version()
-    done = {json.dumps(row["job"]) for row in finished(path, any_version=False)}
+    done = {json.dumps(row["job"]) for row in finished(path, now)}
     left = [job for job in jobs if json.dumps(job) not in done]
     count = processes or os.cpu_count() or 1
     # Started afresh, because compiled code with threads does not survive a fork.

@@ -9,7 +9,7 @@ from luffwright.app.answer import SailReading, TrimAnswer
 from luffwright.app.request import Request
 from luffwright.app.trim import trim
 from survey.facts_run import SCHOOL
-from survey.run import ROOT, Row, finished, run
+from survey.run import ROOT, Row, finished, run, version
 
 WINDS_KN = (4.0, 6.0, 8.0, 10.0, 12.0, 16.0, 20.0, 24.0, 28.0)
 COURSES: tuple[str | float, ...] = ("upwind", 60.0, 90.0, 120.0, 150.0)
@@ -87,12 +87,12 @@ def trim_all(winds: tuple[float, ...], path: Path, *, processes: int) -> None:
         for course in COURSES
         for boat in SCHOOL
     ]
-    run(jobs, trimmed, path, processes=processes)
+    run(jobs, trimmed, path, version(), processes=processes)
 
 
 def page(path: Path) -> str:
     """Return the page: a table a boat and course."""
-    rows = list(finished(path, any_version=False))
+    rows = list(finished(path, version()))
     lines = [HEAD]
     for boat in SCHOOL:
         lines.append(f"\n## {boat.capitalize()}\n")
@@ -108,7 +108,8 @@ def page(path: Path) -> str:
 HEAD = """# What `trim` says
 
 The school's boats, slight sea, steered by hand, as `trim` answers: written by `scripts/survey
-trims`, to be read by people who sail. Tufts: share of the time in trouble, low/middle/top."""
+trims`, to be read by people who sail. Tufts: share of the time in trouble, low/middle/top.
+What a sailor would not nod at is listed in docs/survey.md."""
 
 
 def _table(course: str | float, rows: list[Row]) -> Iterator[str]:

@@ -9,8 +9,8 @@ from pathlib import Path
 from typing import Any
 
 from facts.listed import FACTS, Fact
-from survey.facts_run import SCHOOL
-from survey.run import ROOT, finished, version
+from survey.facts_run import SCHOOL, stamp
+from survey.run import ROOT, finished
 
 PAGE = ROOT / "docs" / "survey.md"
 PICTURES = ROOT / "docs" / "pictures" / "survey"
@@ -182,7 +182,7 @@ def page(rows: list[Row]) -> str:
     settled = sum(bool(row["start"].get("settled")) for row in drawn)
     title = (
         f"{seeds} random boats, {len(drawn)} cases of a boat in a wind, of which {settled} settle "
-        f"at the best trim; physics {version()}, {sum(it['seconds'] for it in rows) / 60:.0f} "
+        f"at the best trim; version {stamp()}, {sum(it['seconds'] for it in rows) / 60:.0f} "
         "minutes of one core."
     )
     lines = [
@@ -210,7 +210,7 @@ def page(rows: list[Row]) -> str:
 
 def write(path: Path) -> None:
     """Bring the page up to date; what is written by hand around the marks stays."""
-    rows = list(finished(path, any_version=False))
+    rows = list(finished(path, stamp()))
     before, _, rest = PAGE.read_text(encoding="utf-8").partition(BEGIN)
     after = rest.partition(END)[2]
     PAGE.write_text(f"{before}{BEGIN}\n{page(rows)}\n{END}{after}", encoding="utf-8")
