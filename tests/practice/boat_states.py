@@ -13,11 +13,10 @@ from functools import cache, cached_property
 from pathlib import Path
 
 import numpy as np
-from states import FULL
 
 from luffwright.advice.first_guess import resheeted
-from luffwright.advice.search import best_setting
-from luffwright.advice.task import SailingTask
+from luffwright.advice.search import PRESSED, best_setting
+from luffwright.advice.task import Reached, SailingTask
 from luffwright.app.question import Question, question
 from luffwright.app.reef import reefed
 from luffwright.app.request import Request
@@ -29,16 +28,12 @@ from luffwright.sails.plan import ControlTravel
 from luffwright.sails.setting import Setting
 from luffwright.units import to_knots
 from luffwright.water.equilibrium import Balanced, balance
+from states import CLEAR, FULL, State
 
 TERN = str(Path(__file__).parents[1] / "data" / "tern.toml")
 """A masthead sloop of twelve measurements, for the full sweep."""
 BOATS = ("marram", "dunlin", "eider", TERN) if FULL else ("marram", "dunlin", "eider")
 WINDS = (8.0, 10.0, 12.0, 15.0, 18.0) if FULL else (8.0, 12.0, 18.0)
-SPEED, HELM, SHARE = 0.01, float(np.radians(0.25)), 0.005
-"""Least effects that count, five times what two solves of one state may differ by: speed [kn],
-heel, leeway or helm [rad], and shares of a length, a load or the time [-]."""
-CLEAR = 0.05
-"""A leech nearer to the spreader is held by it and not by the lead [m]."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -105,6 +100,12 @@ class Sailed:
         return next(entry for entry in self.levels[sail] if entry.level == level)
 
     @property
+    def sails(self) -> State:
+        """Return her sails alone, at the motion that she has."""
+        pressed = bool(np.any(self.task.used(Reached(self.flight, self.boat)) > PRESSED))
+        return State(self.asked.boat, self.task.plan, self.asked.sheet_zero, self.flight, pressed)
+
+    @property
     def leech_stalled(self) -> float:
         """Return the share of time in which the mainsail's top leech telltale is gone."""
         return wandering(self.asked, self.flight).tufts[1][-1].leech_stalled
@@ -165,7 +166,14 @@ class Sailed:
 
     def in_wind(self, wind_kn: float) -> Sailed:
         """Return the boat in another wind, ropes and heading as they are."""
-        asked = question(self.asked.request.model_copy(update={"wind_kn": wind_kn}))
+        return self._among({"wind_kn": wind_kn})
+
+    def in_sea(self, sea: str) -> Sailed:
+        """Return the boat in another sea, ropes and heading as they are."""
+        return self._among({"sea": sea})
+
+    def _among(self, conditions: dict[str, object]) -> Sailed:
+        asked = question(self.asked.request.model_copy(update=conditions))
         task = task_of(asked)
         assert isinstance(task, SailingTask)
         stream = replace(self.flight.stream, profile=asked.stream.profile)
@@ -199,13 +207,28 @@ def _rolled(state: Sailed, tenths: int) -> Sailed:
 @cache
 def best(boat: str, wind_kn: float) -> Sailed:
     """Return a boat at her best to windward in flat water."""
-    request = Request(boat=boat, wind_kn=wind_kn, angle_deg="upwind", sea="flat")
+    return searched(Request(boat=boat, wind_kn=wind_kn, angle_deg="upwind", sea="flat"))
+
+
+def searched(request: Request) -> Sailed:
+    """Return what the search finds best: made good to windward, or speed on a course."""
     asked = question(request)
     task = task_of(asked)
     assert isinstance(task, SailingTask)
-    found = best_setting(task, reefed(asked), asked.stream.wind_angle, turns=True)
+    turns = task.goal != "speed"
+    found = best_setting(task, reefed(asked), asked.stream.wind_angle, turns=turns)
     assert found.state.boat is not None
     return Sailed(asked, task, found.state.boat)
+
+
+@cache
+def reach(state: Sailed) -> Sailed:
+    """Return a boat trimmed on a beam reach in the same wind, lead and backstay left as they were
+    to windward.
+    """
+    kept = {name: state.setting.value(name) for name in ("lead", "backstay") if state.has(name)}
+    update = {"angle_deg": 90.0, "hold": kept}
+    return searched(state.asked.request.model_copy(update=update))
 
 
 def bests(*, needs: str = "", winds: tuple[float, ...] = WINDS) -> Iterator[tuple[str, Sailed]]:

@@ -13,6 +13,7 @@ from functools import cache
 
 import numpy as np
 
+from facts.effect import Verdict
 from luffwright.aboard.boat import Boat
 from luffwright.advice.search import AREA_CONTROLS, best_setting
 from luffwright.advice.task import HeldTask
@@ -22,8 +23,8 @@ from luffwright.app.question import MESH, question
 from luffwright.app.request import Request
 from luffwright.app.trim import KEEL_CENTRE, moment_limit
 from luffwright.sails.flight import Flight, fly
-from luffwright.sails.measure import Section, sections, stay_sag, track_forces
-from luffwright.sails.plan import SailPlan
+from luffwright.sails.measure import Section, leech_gap, sections, stay_sag, track_forces
+from luffwright.sails.plan import ControlTravel, SailPlan
 from luffwright.sails.setting import Setting
 
 BOATS = ("marram", "dunlin", "eider")
@@ -31,9 +32,8 @@ FULL = os.environ.get("LUFFWRIGHT_SWEEP") == "full"
 ALL_WINDS = (8.0, 10.0, 12.0, 15.0, 18.0)
 WINDS = ALL_WINDS if FULL else (8.0, 12.0, 18.0)
 ANGLES = (46.0, 60.0, 80.0) if FULL else (46.0,)
-ANGLE, CAMBER, SAG, DRAFT = np.radians(0.25), 0.005, 0.0005, 0.005
-"""Least effects that count: five times what two solves of one state may differ by."""
-Verdict = bool | None
+CLEAR, TOUCHING = 0.05, 0.01
+"""A leech nearer to the spreader is held by it and not by the lead; one that lies on it [m]."""
 
 
 @dataclass(frozen=True)
@@ -45,6 +45,16 @@ class State:
     sheet_zero: float
     flight: Flight
     pressed: bool = False
+
+    @property
+    def settled(self) -> bool:
+        """Return whether the sails balance."""
+        return self.flight.settled
+
+    @property
+    def setting(self) -> Setting:
+        """Return where every rope stands."""
+        return self.flight.setting
 
     def section(self, sail: int, level: str) -> Section:
         """Return a section: sail 0 is the headsail, 1 the mainsail."""
@@ -69,10 +79,19 @@ class State:
         """Return whether the boat has the control."""
         return any(entry.name == control for entry in self.plan.controls)
 
+    def travel(self, control: str) -> ControlTravel:
+        """Return how far a control goes."""
+        return next(entry for entry in self.plan.controls if entry.name == control)
+
     def two_marks(self, control: str) -> float:
         """Return two deck marks or a tenth of the control's range, whichever is more."""
-        travel = next(entry for entry in self.plan.controls if entry.name == control)
+        travel = self.travel(control)
         return max(2.0 * travel.step, 0.1 * (travel.high - travel.low))
+
+    def room(self, control: str, change: float) -> bool:
+        """Return whether a control can move by so much."""
+        travel, there = self.travel(control), self.setting.value(control) + change
+        return travel.low - 1e-9 <= there <= travel.high + 1e-9
 
     def fly(self, **change: float) -> State:
         """Return the state after a change of controls (by, not to)."""
@@ -83,6 +102,11 @@ class State:
     def blown(self, stream: Stream) -> State:
         """Return the state in another wind, ropes untouched."""
         return self._flown(self.flight.setting, stream)
+
+    def steered(self, turn: float) -> State:
+        """Return the state steered off its course by an angle [rad], lower is positive."""
+        stream = self.flight.stream
+        return self.blown(replace(stream, wind_angle=stream.wind_angle + turn))
 
     def _flown(self, setting: Setting, stream: Stream) -> State:
         flight = fly(self.plan, setting, stream, self.sheet_zero, mesh=MESH, near=self.flight)
@@ -95,7 +119,15 @@ class State:
 
     def resheeted(self, **change: float) -> State:
         """Return the state after a change, sheet re-set to the same chord angle low down."""
+        return self.sheeted_to(self.section(0, "low").chord_angle, **change)
+
+    def sewn(self, change: Callable[[SailPlan], SailPlan]) -> State:
+        """Return the state with sails of another cut, re-sheeted."""
         target = self.section(0, "low").chord_angle
+        return replace(self, plan=change(self.plan)).sheeted_to(target)
+
+    def sheeted_to(self, target: float, **change: float) -> State:
+        """Return the state after a change, sheet set to a chord angle low down [rad]."""
         now = self.fly(**change)
         eased, off = [0.0, 0.0], [now.section(0, "low").chord_angle - target, 0.0]
         eased[1] = -0.03 if off[0] > 0.0 else 0.03
@@ -107,6 +139,22 @@ class State:
             step = -off[1] * (eased[1] - eased[0]) / (off[1] - off[0])
             eased, off = [eased[1], eased[1] + float(np.clip(step, -0.2, 0.2))], [off[1], 0.0]
         return now
+
+    def clear(self, **move: float) -> tuple[State, State] | None:
+        """Return the state and the same re-sheeted after a move, eased until the leech is clear in
+        both; None where it never is.
+
+        A leech that lies against the spreader is held by it, not by the lead.
+        """
+        state = self
+        for _ in range(3):
+            there = state.resheeted(**move) if leech_gap(state.flight) > 0.5 * CLEAR else None
+            if there is not None and leech_gap(there.flight) > TOUCHING:
+                return state, there
+            state = state.fly(sheet=0.06)
+            if not state.settled:
+                return None
+        return None
 
 
 def trimmed(request: Request, change: Callable[[SailPlan], SailPlan] | None = None) -> State:

@@ -11,8 +11,8 @@ from functools import cache
 import numpy as np
 import pytest
 from scipy.optimize import brentq
-from states import BOATS, CAMBER, DRAFT, Verdict, held, sense
 
+from facts.effect import CAMBER, DRAFT, Verdict
 from luffwright.air.stream import Stream
 from luffwright.air.wind import wind_profile
 from luffwright.app.question import MESH, question
@@ -23,6 +23,7 @@ from luffwright.sails.measure import Section, sections
 from luffwright.sails.plan import SailPlan
 from luffwright.sails.sheet_mark import mark_setting, sheet_zero
 from luffwright.units import from_knots
+from states import BOATS, held, sense
 
 WINDS = (8.0, 10.0, 12.0)
 OLD_YEARS = 10.0

@@ -10,8 +10,8 @@ from functools import cache
 from pathlib import Path
 
 import pytest
-from states import CAMBER, Verdict, held, sense
 
+from facts.effect import CAMBER, Verdict
 from luffwright.app.question import MESH, Question, question
 from luffwright.app.request import Request
 from luffwright.sails.flight import Flight, fly
@@ -19,6 +19,7 @@ from luffwright.sails.measure import sections, sheet_meets_luff
 from luffwright.sails.plan import SailPlan
 from luffwright.sails.setting import Setting
 from luffwright.sails.sheet_mark import neutral_lead, rolled_up
+from states import held, sense
 
 DATA = Path(__file__).parents[1] / "data"
 TERN, PLOVER = str(DATA / "tern.toml"), str(DATA / "plover.toml")
