@@ -233,7 +233,8 @@ class BoatPicture:
     `stay_line_m`: the loaded forestay from deck to mast, `sheet_line_m`: lead, clew and where the
     sheet's line through the clew meets the luff; `luff_meet_share`: that place as a share of the
     luff from the tack; `mast_m`: foot to top; `hull_spacing_m`: between the centrelines of two
-    hulls, 0 for one.
+    hulls, 0 for one; `ropes_m`: mainsheet, vang and backstay, as far as she has them;
+    `lead_track_m` and `traveller_track_m`: the ends of the tracks; `winch_m`: of the sheet.
     """
 
     sails: tuple[SailPicture, ...]
@@ -247,6 +248,10 @@ class BoatPicture:
     stern_x_m: float
     beam_m: float
     hull_spacing_m: float = 0.0
+    ropes_m: dict[str, tuple[tuple[float, float, float], ...]] = field(default_factory=dict)
+    lead_track_m: tuple[tuple[float, float, float], ...] = ()
+    traveller_track_m: tuple[tuple[float, float, float], ...] = ()
+    winch_m: tuple[float, float, float] | None = None
 
 
 @dataclass(frozen=True)

@@ -14,6 +14,7 @@ from luffwright.sails.sailcloth import SailPart
 from luffwright.units import to_knots
 
 DRAWN_POINTS = 29
+DRAWN_ROPES = ("mainsheet", "vang", "backstay")
 Points = tuple[tuple[float, float, float], ...]
 
 
@@ -64,8 +65,7 @@ def picture(asked: Question, flight: Flight, names: tuple[str, str]) -> BoatPict
     rigging, places = flight.rigging, flight.places
     named = rigging.points.names
     ropes = rigging.ropes
-    index = ropes.index("forestay")
-    stay = places[ropes.point[ropes.begin[index] : ropes.begin[index + 1]]]
+    stay = _rope(flight, "forestay")
     head, main = rigging.sails
     share = sheet_meets_luff(flight)
     tack, top = sail_grid(flight, head)[0, 0], sail_grid(flight, head)[-1, 0]
@@ -83,4 +83,20 @@ def picture(asked: Question, flight: Flight, names: tuple[str, str]) -> BoatPict
         _points(mast), _points(boom), _points(stay), _points(np.array(line)),
         share if np.isfinite(share) else None, plan.deck_height, hull.bow_x,
         -asked.boat.stern_aft, hull.beam, hull.hull_spacing,
+        {name: _points(_rope(flight, name)) for name in DRAWN_ROPES if name in ropes.names},
+        *_tracks(asked), tuple(plan.headsail_gear.winch),
     )  # fmt: skip
+
+
+def _rope(flight: Flight, name: str) -> FloatArray:
+    """Return the points that a rope or a stay runs through, (n, 3) [m]."""
+    ropes, index = flight.rigging.ropes, flight.rigging.ropes.index(name)
+    return flight.places[ropes.point[ropes.begin[index] : ropes.begin[index + 1]]]
+
+
+def _tracks(asked: Question) -> tuple[Points, Points]:
+    """Return the ends of the car's track and of the traveller's."""
+    head, main = asked.boat.plan.headsail_gear, asked.boat.plan.mainsail_gear
+    x, _, z = main.traveller
+    reach = main.traveller_reach
+    return (head.track_front, head.track_aft), ((x, -reach, z), (x, reach, z))

@@ -194,8 +194,14 @@ def _from_apparent(request: Request, boat: Boat) -> tuple[Stream, bool]:
     return Stream(level.profile, level.wind_angle, speed, leeway, heel), port
 
 
-def _controls(boat: Boat, setting: Setting, given: dict[str, float], field: str) -> Setting:
-    """Return the setting with the controls given, each within its travel."""
+def with_controls(boat: Boat, setting: Setting, given: dict[str, float], field: str) -> Setting:
+    """Return the setting with the controls given, each within its travel.
+
+    Raises
+    ------
+    InputError
+        For a control that the boat does not have, or a place beyond its travel.
+    """
     for name, value in given.items():
         travel = boat.travel(name, field)
         if not travel.low - 1e-9 <= value <= travel.high + 1e-9:
@@ -260,8 +266,8 @@ def question(request: Request) -> Question:
     missing = {"sheet", "mainsheet"} - set(request.controls) - set(request.hold)
     base = guessed(boat.plan, stream) if missing else mark_setting(boat.plan)
     given = {**request.controls, **request.hold}
-    setting = _controls(boat, base, request.controls, "controls")
-    setting = _controls(boat, setting, request.hold, "hold")
+    setting = with_controls(boat, base, request.controls, "controls")
+    setting = with_controls(boat, setting, request.hold, "hold")
     if "sheet" not in given and setting.value("furl") > 0.0:
         setting = rolled_up(boat.plan, base, setting.value("furl")).changed(**given)
     if len(given) < len(boat.plan.controls):

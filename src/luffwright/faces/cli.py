@@ -1,4 +1,4 @@
-"""The command line: `luffwright fly|trim|check|boats|batch`.
+"""The command line: `luffwright fly|trim|check|boats|batch|serve`.
 
 Leaves with 0 when it has answered, 2 when it refuses, 3 when a state did not settle.
 """
@@ -173,6 +173,23 @@ def batch_command(
     for done, answer in enumerate(run_batch(lines), start=1):
         print(answer, flush=True)
         print(f"{done} of {len(lines)}", file=sys.stderr, flush=True)
+
+
+@app.command("serve")
+def serve_command(
+    boat: Annotated[
+        str | None, typer.Argument(metavar="BOAT", help="A boat file to add to the list.")
+    ] = None,
+    port: Annotated[int, typer.Option("--port", metavar="N", help="Where to listen.")] = 8100,
+    lan: Annotated[
+        bool, typer.Option("--lan", help="Open it to the boat's network, to paired devices.")
+    ] = False,
+    forget: Annotated[bool, typer.Option("--forget", help="Forget all paired devices.")] = False,
+) -> None:
+    """Serve the page for cockpit and classroom, to this machine alone unless told otherwise."""
+    from luffwright.faces.web.serve import house_of, serve  # noqa: PLC0415  # only where served
+
+    serve(house_of(boat, port, lan=lan, forget=forget), lan=lan)
 
 
 def main() -> None:

@@ -14,7 +14,18 @@ _BRIDGE_AHEAD = 0.12
 
 def deck(picture: BoatPicture, view: View) -> list[str]:
     """Return the edges of the hull or hulls, the boat's two sides, and the centreline."""
-    aft = aftmost(picture)
+    return _deck_to(picture, aftmost(picture), view)
+
+
+def whole_deck(picture: BoatPicture, view: View) -> list[str]:
+    """Return the same as `deck` all the way to the stern."""
+    stern = picture.stern_x_m
+    half = 0.36 * picture.beam_m if picture.hull_spacing_m <= 0.0 else 0.0
+    transom = [view.page((stern, half)), view.page((stern, -half))]
+    return [*_deck_to(picture, stern, view), *([polyline(transom, _EDGE)] if half else [])]
+
+
+def _deck_to(picture: BoatPicture, aft: float, view: View) -> list[str]:
     middle = [view.page((picture.bow_x_m, 0.0)), view.page((aft, 0.0))]
     line = polyline(middle, Pen(FAINT, 1.0, "2 4"))
     if picture.hull_spacing_m <= 0.0:
@@ -80,7 +91,10 @@ def _edge(
     for share in _SHARES:
         ahead = picture.bow_x_m + share * (aft - picture.bow_x_m)
         breadth = min(1.0, fullness * (picture.bow_x_m - ahead) / length)
-        points.append(view.page((ahead, across[0] + across[1] * (1.0 - (1.0 - breadth) ** 2))))
+        # Towards the stern it draws in a little.
+        tuck = 0.28 * max((picture.bow_x_m - ahead) / length - 0.6, 0.0) / 0.4
+        full = (1.0 - (1.0 - breadth) ** 2) * (1.0 - tuck**2 / 0.28)
+        points.append(view.page((ahead, across[0] + across[1] * full)))
     return points
 
 

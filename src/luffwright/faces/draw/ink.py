@@ -16,6 +16,8 @@ Anchor = Literal["start", "middle", "end"]
 PAPER, INK, FAINT, MUTED = "#fbfaf6", "#16202a", "#c3c8c9", "#55606a"
 TROUBLE, WIND = "#a3007c", "#16202a"
 PORT, STARBOARD = "#c8102e", "#00843d"
+PRESSURE = "#6a4fa3"
+"""The one hue of how hard the air presses."""
 SAILS = {"headsail": "#1b4b8f", "mainsail": "#a96a00"}
 FONT = "system-ui, -apple-system, 'Segoe UI', Roboto, 'DejaVu Sans', sans-serif"
 

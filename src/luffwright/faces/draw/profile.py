@@ -42,7 +42,7 @@ def profile(answer: FlyAnswer, picture: BoatPicture, turn: float) -> tuple[list[
         1 with the wind from starboard: seen from there, the bow lies to the right. [-]
     """
     view = _view(picture, turn)
-    parts = [*_hull(picture, view)]
+    parts = [*boat_side(picture, view)]
     for sail in picture.sails:
         parts += _sail(sail, view)
     spars = [
@@ -64,7 +64,7 @@ def _side(line: Sequence[Place], view: View) -> list[Point]:
     return [view.page((x, z)) for x, _, z in line]
 
 
-def _hull(picture: BoatPicture, view: View) -> list[str]:
+def boat_side(picture: BoatPicture, view: View) -> list[str]:
     """Return the hull's side, drawn and not measured, and the water."""
     bow, stern, deck = picture.bow_x_m, picture.stern_x_m, picture.deck_height_m
     length = bow - stern
@@ -106,21 +106,30 @@ def _stay(answer: FlyAnswer, picture: BoatPicture, view: View) -> list[str]:
     line = picture.stay_line_m
     if len(line) < 2:
         return []
-    ends = _side([line[0], line[-1]], view)
     drawn = _side([_enlarged(line, place) for place in line], view)
     forestay = answer.stays.get("forestay")
-    parts = [
+    parts = stay_alone(picture, view)
+    if forestay is not None and forestay.sag_pct is not None:
+        at = drawn[int(0.6 * (len(drawn) - 1))]
+        text = (f"sag {forestay.sag_pct:.1f} %", f"(drawn {SAG_DRAWN:.0f} times)")
+        parts += _note((at[0], at[1]), text, view)
+    return parts
+
+
+def stay_alone(picture: BoatPicture, view: View) -> list[str]:
+    """Return the straight line of the stay, and the stay with its sag enlarged."""
+    line = picture.stay_line_m
+    if len(line) < 2:
+        return []
+    ends = _side([line[0], line[-1]], view)
+    drawn = _side([_enlarged(line, place) for place in line], view)
+    return [
         polyline(
             [*drawn, *reversed(ends)], Pen(INK, 0.0, fill=INK, fill_opacity=0.18), closed=True
         ),
         polyline(ends, Pen(INK, 1.0, "2 3")),
         polyline(drawn, Pen(INK, 1.6)),
     ]
-    if forestay is not None and forestay.sag_pct is not None:
-        at = drawn[int(0.6 * (len(drawn) - 1))]
-        text = (f"sag {forestay.sag_pct:.1f} %", f"(drawn {SAG_DRAWN:.0f} times)")
-        parts += _note((at[0], at[1]), text, view)
-    return parts
 
 
 def _enlarged(line: Sequence[Place], place: Place) -> Place:

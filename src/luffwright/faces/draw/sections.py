@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 from math import cos, radians, sin
 
 from luffwright.app.answer import (
@@ -64,14 +65,7 @@ def sections(answer: FlyAnswer, picture: BoatPicture, turn: float) -> tuple[list
     turn : float
         −1 with the wind from starboard: leeward lies to the left of the page. [-]
     """
-    drawn = []
-    room = _room(picture, turn)
-    for column, level in enumerate(LEVELS):
-        view = _view(picture, column, turn, room)
-        parts = [*deck(picture, view), *_head(picture, level, column, view)]
-        for sail in picture.sails:
-            parts += _sail(sail, level, answer, view)
-        drawn.append(group(parts, f"Section {level}"))
+    drawn, room = _panels(answer, picture, turn, Shown())
     rows = _rows(answer)
     below = _HEAD + room + 34.0
     for count, (title, colour, cells) in enumerate(rows):
@@ -82,6 +76,54 @@ def sections(answer: FlyAnswer, picture: BoatPicture, turn: float) -> tuple[list
             drawn.append(label((17.0, below), line, Hand(10, MUTED)))
             below += 13.0
     return drawn, below + 2.0
+
+
+@dataclass(frozen=True)
+class Shown:
+    """What a panel shows beside the sails: the `best` trim, dashed; tufts that are `lively`."""
+
+    best: BoatPicture | None = None
+    lively: bool = False
+
+
+def panels(
+    answer: FlyAnswer, picture: BoatPicture, turn: float, shown: Shown
+) -> tuple[list[str], float]:
+    """Return the three sections alone, without words on their tufts, and their height [px].
+
+    Parameters
+    ----------
+    answer : FlyAnswer
+    picture : BoatPicture
+    turn : float
+        As in `sections`. [-]
+    shown : Shown
+    """
+    drawn, room = _panels(answer, picture, turn, shown)
+    return drawn, _HEAD + room + 10.0
+
+
+def _panels(
+    answer: FlyAnswer, picture: BoatPicture, turn: float, shown: Shown
+) -> tuple[list[str], float]:
+    """Return the panels, and the room that their sails take [px]."""
+    drawn = []
+    room = _room(picture, turn)
+    for column, level in enumerate(LEVELS):
+        view = _view(picture, column, turn, room)
+        parts = [*deck(picture, view), *_head(picture, level, column, view)]
+        for sail in shown.best.sails if shown.best else ():
+            parts += _dashed(sail, level, view)
+        for sail in picture.sails:
+            parts += _sail(sail, level, answer, view, lively=shown.lively)
+        drawn.append(group(parts, f"Section {level}"))
+    return drawn, room
+
+
+def _dashed(sail: SailPicture, level: str, view: View) -> list[str]:
+    cuts = [_points(it) for it in sail.sections if it.level == level]
+    pen = Pen(INK, 1.8, "5 4")
+    return [polyline([view.page(point) for point in cut], pen) for cut in cuts]
 
 
 def _view(picture: BoatPicture, column: int, turn: float, height: float) -> View:
@@ -148,7 +190,9 @@ def _wind(section: SectionPicture, view: View) -> str:
     return polyline([tail, head], Pen(PAPER, 7.0)) + arrow(tail, head, Pen(WIND, 3.0))
 
 
-def _sail(sail: SailPicture, level: str, answer: FlyAnswer, view: View) -> list[str]:
+def _sail(
+    sail: SailPicture, level: str, answer: FlyAnswer, view: View, *, lively: bool
+) -> list[str]:
     parts = []
     for section in sail.sections:
         if section.level != level:
@@ -158,7 +202,8 @@ def _sail(sail: SailPicture, level: str, answer: FlyAnswer, view: View) -> list[
         parts.append(polyline([view.page(point) for point in points], Pen(colour, 3.4)))
         parts.append(dot(view.page(points[0]), 3.2, colour))
         reading = _reading(answer, sail, level)
-        parts += tufts(points, reading, view) if reading else []
+        if reading:
+            parts += tufts(points, reading, view, sail=sail.role, lively=lively)
     return parts
 
 

@@ -54,19 +54,48 @@ def place_on(section: Sequence[Point], distance: float) -> Place:
     return Place(at, aft, (aft[1], -aft[0]))
 
 
-def tufts(section: Sequence[Point], level: LevelReading, view: View) -> list[str]:
-    """Return the tufts of one section: inside and outside near the luff, and at the leech."""
-    drawn = []
+def tufts(
+    section: Sequence[Point], level: LevelReading, view: View, *, sail: str = "", lively: bool = False
+) -> list[str]:
+    """Return the tufts of one section: inside and outside near the luff, and at the leech.
+
+    Each stands in a group that names it, as `headsail-top-windward`, with its state and the share
+    of time [%] in trouble. A `lively` one is drawn in both states, for a page that shows each for
+    its share of the time; else only the state that lasts longest is.
+    """
     near = min(0.25, 0.15 * level.chord_m)
+    end = sum(hypot(b[0] - a[0], b[1] - a[1]) for a, b in pairwise(section))
+    name = f"{sail}-{level.level}"
+    drawn = []
     if level.windward is not None:
-        calm = level.windward == "streaming"
-        drawn.append(_along(section, near, -1.0, view) if calm else _lifted(section, near, view))
+        ways = _along(section, near, -1.0, view), _lifted(section, near, view)
+        drawn.append(_tuft(ways, f"{name}-windward", level.windward, level.windward_lifting_pct,
+                           lively=lively))  # fmt: skip
     if level.leeward is not None:
-        calm = level.leeward == "streaming"
-        drawn.append(_along(section, near, 1.0, view) if calm else _curled(section, near, view))
+        ways = _along(section, near, 1.0, view), _curled(section, near, view)
+        drawn.append(_tuft(ways, f"{name}-leeward", level.leeward, level.leeward_stalled_pct,
+                           lively=lively))  # fmt: skip
     if level.leech is not None:
-        drawn.append(_at_leech(section, view, calm=level.leech == "streaming"))
+        ways = tuple(_at_leech(section, end, view, calm=calm) for calm in (True, False))
+        drawn.append(_tuft((ways[0], ways[1]), f"{name}-leech", level.leech,
+                           level.leech_stalled_pct, lively=lively))  # fmt: skip
     return drawn
+
+
+def _tuft(
+    ways: tuple[str, str], name: str, state: str, trouble_pct: float | None, *, lively: bool
+) -> str:
+    """Return one tuft, streaming or in trouble, or both of it."""
+    share = trouble_pct if trouble_pct is not None else 0.0 if state == "streaming" else 100.0
+    tenths = min(max(round(share / 10.0), 0), 10)
+    told = f'data-tuft="{name}" data-state="{state}" data-share="{share:.0f}"'
+    if not lively:
+        return f'<g class="tuft" {told}>{ways[state != "streaming"]}</g>'
+    kept = "" if state == "streaming" else " bad"
+    return (
+        f'<g class="tuft live t{tenths}{kept}" {told}><g class="calm">{ways[0]}</g>'
+        f'<g class="loud">{ways[1]}</g></g>'
+    )
 
 
 def _along(section: Sequence[Point], near: float, side: float, view: View) -> str:
@@ -95,8 +124,7 @@ def _bent(
     return curve([view.page(point) for point in points], _LOUD)
 
 
-def _at_leech(section: Sequence[Point], view: View, *, calm: bool) -> str:
-    end = sum(hypot(b[0] - a[0], b[1] - a[1]) for a, b in pairwise(section))
+def _at_leech(section: Sequence[Point], end: float, view: View, *, calm: bool) -> str:
     if calm:
         place = place_on(section, end)
         tips = [place.at, place.away(_LENGTH_PX / view.scale, 0.0)]

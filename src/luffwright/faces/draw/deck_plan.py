@@ -1,0 +1,170 @@
+"""The deck from above with all that is worked there: car, sheets, traveller, boom."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from math import cos, radians, sin
+
+from luffwright.app.answer import BoatPicture, FlyAnswer
+from luffwright.app.ropes import Rope
+from luffwright.faces.draw.deck import whole_deck
+from luffwright.faces.draw.grip import Grip, stretched
+from luffwright.faces.draw.ink import (
+    INK,
+    MUTED,
+    SAILS,
+    WIND,
+    Anchor,
+    Hand,
+    Pen,
+    Point,
+    arrow,
+    dot,
+    group,
+    label,
+    polyline,
+)
+from luffwright.faces.draw.view import View, fitted
+
+WIDTH, HEIGHT = 390.0, 430.0
+_NOTE = Hand(13, INK, bold=True)
+_ROPE = Pen(INK, 2.4)
+_TAIL_PX = 52.0
+
+
+def deck_plan(
+    answer: FlyAnswer, picture: BoatPicture, ropes: Mapping[str, Rope], turn: float
+) -> tuple[list[str], list[Grip]]:
+    """Return the drawing and where its ropes are taken hold of.
+
+    Parameters
+    ----------
+    answer : FlyAnswer
+    picture : BoatPicture
+    ropes : mapping
+        What can be moved, by key.
+    turn : float
+        −1 with the wind from starboard: leeward lies to the left of the page. [-]
+    """
+    view = _view(picture, turn)
+    parts = [*whole_deck(picture, view), *_feet(picture, view)]
+    grips: list[Grip] = []
+    for draw in (_headsail_sheet, _car, _boom, _traveller):
+        more, found = draw(picture, ropes, view)
+        parts += more
+        grips += found
+    return [group([*parts, *_wind(answer, turn)], "The deck from above, bow up")], grips
+
+
+def _view(picture: BoatPicture, turn: float) -> View:
+    half = 0.5 * picture.beam_m + 0.25
+    points = [(picture.bow_x_m, half), (picture.stern_x_m, -half)]
+    return fitted(points, (20.0, 10.0), (WIDTH - 40.0, HEIGHT - 20.0), turn, upright=False)
+
+
+def _flat(line: Sequence[tuple[float, float, float]], view: View) -> list[Point]:
+    return [view.page((x, y)) for x, y, _ in line]
+
+
+def _feet(picture: BoatPicture, view: View) -> list[str]:
+    """Return the lowest section of each sail, and the mast."""
+    parts = []
+    for sail in picture.sails:
+        foot = sorted(sail.foot_m, key=lambda place: -place[0])
+        parts.append(polyline(_flat(foot, view), Pen(SAILS[sail.role], 4.0)))
+    return [*parts, dot(view.page((0.0, 0.0)), 5.0, INK)]
+
+
+def _headsail_sheet(
+    picture: BoatPicture, ropes: Mapping[str, Rope], view: View
+) -> tuple[list[str], list[Grip]]:
+    """Return the sheet from the clew through its lead to the winch, and its tail to pull on."""
+    if "sheet" not in ropes or len(picture.sheet_line_m) < 2 or picture.winch_m is None:
+        return [], []
+    line = _flat([picture.sheet_line_m[1], picture.sheet_line_m[0], picture.winch_m], view)
+    winch = line[-1]
+    # The tail is led out to the side, clear of the deck.
+    tail = (winch[0] + view.turn * _TAIL_PX, winch[1] + 18.0)
+    parts = [polyline(line, _ROPE), dot(winch, 7.0, INK), polyline([winch, tail], _ROPE)]
+    parts += _named("sheet", (tail[0], tail[1] + 42.0), "middle", ropes)
+    return parts, [Grip("sheet", tail, stretched(ropes["sheet"], (0.0, -1.0)))]
+
+
+def _car(
+    picture: BoatPicture, ropes: Mapping[str, Rope], view: View
+) -> tuple[list[str], list[Grip]]:
+    """Return the headsail's track with its car."""
+    if not picture.lead_track_m or not picture.sheet_line_m:
+        return [], []
+    track = _flat(picture.lead_track_m, view)
+    car = view.page(picture.sheet_line_m[0][:2])
+    parts = [polyline(track, Pen(MUTED, 6.0)), dot(car, 6.0, INK)]
+    if "lead" not in ropes:
+        return parts, []
+    length = max(track[1][1] - track[0][1], 1.0)
+    # The hand stays clear of the foot of the sail: it holds the car by its side.
+    hold = (car[0] + view.turn * 34.0, car[1])
+    parts += [polyline([car, hold], Pen(INK, 1.0)),
+              *_named("lead", (hold[0], hold[1] - 30.0), "middle", ropes)]  # fmt: skip
+    gain = length / max(ropes["lead"].high - ropes["lead"].low, 1e-6)
+    return parts, [Grip("lead", hold, (0.0, gain))]
+
+
+def _boom(
+    picture: BoatPicture, ropes: Mapping[str, Rope], view: View
+) -> tuple[list[str], list[Grip]]:
+    """Return the boom: swung out by easing its sheet."""
+    boom = _flat(picture.boom_m, view)
+    end = boom[-1]
+    parts = [polyline(boom, Pen(INK, 5.0))]
+    if "mainsheet" not in ropes:
+        return parts, []
+    hold = (end[0], end[1] + 10.0)
+    parts += _named("mainsheet", (hold[0] + view.turn * 32.0, hold[1] + 5.0),
+                    "end" if view.turn < 0 else "start", ropes)  # fmt: skip
+    return parts, [Grip("mainsheet", hold, stretched(ropes["mainsheet"], (view.turn, 0.0), 150.0))]
+
+
+def _traveller(
+    picture: BoatPicture, ropes: Mapping[str, Rope], view: View
+) -> tuple[list[str], list[Grip]]:
+    """Return the traveller's track with its car and the mainsheet above it."""
+    sheet = _flat(picture.ropes_m.get("mainsheet", ()), view)
+    if not picture.traveller_track_m or not sheet:
+        return [], []
+    track = _flat(picture.traveller_track_m, view)
+    car = sheet[-1]
+    parts = [polyline(sheet, _ROPE), dot(car, 6.0, INK)]
+    if "traveller" not in ropes:
+        return parts, []
+    # Held from windward, as its line is.
+    hold = (car[0] - view.turn * 62.0, car[1] - 34.0)
+    parts = [polyline(track, Pen(MUTED, 6.0)), *parts, polyline([car, hold], Pen(INK, 1.0)),
+             *_named("traveller", (hold[0], hold[1] - 30.0), "middle", ropes)]  # fmt: skip
+    gain = abs(track[1][0] - track[0][0]) / max(
+        ropes["traveller"].high - ropes["traveller"].low, 1e-6
+    )
+    return parts, [Grip("traveller", hold, (view.turn * gain, 0.0))]
+
+
+def _named(control: str, at: Point, anchor: Anchor, ropes: Mapping[str, Rope]) -> list[str]:
+    return [label(at, ropes[control].rope, _NOTE, anchor)]
+
+
+def _wind(answer: FlyAnswer, turn: float) -> list[str]:
+    """Return the apparent wind as an arrow to windward of the bow."""
+    angle = answer.conditions.apparent_angle_deg
+    side = -turn * (WIDTH / 2.0 - 62.0)
+    tail = (WIDTH / 2.0 + side, 26.0)
+    view = View(1.0, tail, turn, upright=False)
+    head = view.page(_downwind(abs(angle), 52.0))
+    speed = f"{answer.conditions.apparent_wind_kn:.0f} kn {abs(angle):.0f}°"
+    return [
+        arrow(tail, head, Pen(WIND, 3.4)),
+        label((tail[0], 98.0), speed, Hand(18, INK, bold=True), "middle"),
+        label((tail[0], 115.0), "apparent wind", Hand(12, MUTED), "middle"),
+    ]
+
+
+def _downwind(angle_deg: float, length: float) -> Point:
+    return (-length * cos(radians(angle_deg)), length * sin(radians(angle_deg)))

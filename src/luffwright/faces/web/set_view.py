@@ -1,0 +1,178 @@
+"""The answer of `trim` as the crew reads it: reef call, deck sentences in order, or LEAVE IT."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+
+from luffwright.app.answer import LevelReading, TrimAnswer
+from luffwright.app.call import LIMIT_WORDS, calls_in
+from luffwright.app.cost import minutes_won
+from luffwright.app.ropes import Rope
+from luffwright.faces.words import capital, helm_words, minutes
+
+AREA = ("reef", "furl", "main_furl")
+_MOVE = re.compile(
+    r"(?P<move>.+?)(?: \((?P<start>[^()]*) → (?P<end>[^()]*)\))?(?: with (?P<sheet>[^:]+))?: .*"
+)
+
+
+@dataclass(frozen=True)
+class DeckSentence:
+    """One thing to do: the rope, what to do with it, from where, how far a hand reaches, what it is
+    worth, and what is seen when it is right.
+    """
+
+    control: str
+    rope: str
+    words: str
+    start: str
+    reach: str
+    worth: str
+    until: str
+    with_sheet: str = ""
+
+
+@dataclass(frozen=True)
+class SetView:
+    """What the page says: `reef` before all else, `leave` instead of work, `work`, and `rest` that
+    matters little.
+    """
+
+    reef: tuple[str, ...]
+    leave: str
+    work: tuple[DeckSentence, ...]
+    rest: tuple[DeckSentence, ...]
+    limits: tuple[str, ...]
+    cautions: tuple[str, ...]
+    trouble: str
+    speed: str
+    made_good: str
+    heel: str
+    helm: str
+
+
+def set_view(
+    answer: TrimAnswer, ropes: dict[str, Rope], *, changes: bool, made_good: bool
+) -> SetView:
+    """Return the answer in the order in which it is read.
+
+    Parameters
+    ----------
+    answer : TrimAnswer
+    ropes : dict
+        The boat's, by key.
+    changes : bool
+        Whether the ropes stood somewhere before, so that only changes are told.
+    made_good : bool
+        Whether the course is free, so that what is made good counts.
+    """
+    sentences = _sentences(answer, ropes, changes=changes, made_good=made_good)
+    boat = answer.boat
+    course = [f"{abs(boat.vmg_kn):.1f} kn made good"] if made_good else []
+    limits = [capital(it.text) for it in answer.why if it.control in LIMIT_WORDS]
+    return SetView(
+        _reef(answer, sentences), _leave(answer),
+        tuple(it for it, counts in sentences if counts),
+        tuple(it for it, counts in sentences if not counts),
+        tuple(limits), tuple(it.text for it in answer.cautions if it not in calls_in(answer.cautions)),
+        f"This did not settle: {answer.reason}" if answer.status == "failed" else "",
+        f"{boat.speed_kn:.1f} kn", "".join(course), f"{boat.heel_deg:.0f}°", helm_words(boat),
+    )  # fmt: skip
+
+
+def _leave(answer: TrimAnswer) -> str:
+    if not answer.leave_it:
+        return ""
+    if answer.leave_it is True:
+        return "All changes together would bring less than 1 %."
+    return f"Look again {answer.leave_it}."
+
+
+def _reef(
+    answer: TrimAnswer, sentences: list[tuple[DeckSentence, bool]]
+) -> tuple[str, ...]:
+    """Return the reef call: what is called, or else how much sail is taken in for this wind."""
+    calls = tuple(it.text.removeprefix("Reef: ") for it in calls_in(answer.cautions))
+    if calls:
+        return tuple(capital(it) for it in calls)
+    taken = [it for it, _ in sentences if it.control in AREA]
+    return tuple(f"{it.rope.upper()} {it.words}" for it in taken)
+
+
+def _sentences(
+    answer: TrimAnswer, ropes: dict[str, Rope], *, changes: bool, made_good: bool
+) -> list[tuple[DeckSentence, bool]]:
+    """Return the deck sentences in the order of work, each with whether it matters."""
+    won = minutes_won(answer, made_good=made_good) if changes else {}
+    out = []
+    for name in answer.order:
+        if name not in ropes or name not in answer.controls:
+            continue
+        if name in AREA and round(answer.controls[name].value, 2) == 0.0 and not changes:
+            continue
+        words, start, sheet = _move(answer, name, ropes[name]) if changes else ("", "", "")
+        worth = _won(won.get(name)) if changes else _costs(answer, name)
+        counts = bool(worth) or name in AREA or (changes and name in won)
+        until = _until(answer, name)
+        mark = words or answer.controls[name].mark
+        out.append((
+            DeckSentence(name, ropes[name].rope, mark, start, ropes[name].reach, worth, until,
+                         sheet),
+            counts or name in ("sheet", "mainsheet"),
+        ))  # fmt: skip
+    return out
+
+
+def _move(answer: TrimAnswer, name: str, rope: Rope) -> tuple[str, str, str]:
+    """Return the move of a control, from where to where, and the sheet that goes with it."""
+    for entry in answer.why:
+        found = _MOVE.fullmatch(entry.text) if entry.control == name else None
+        if found and found["move"].startswith(rope.rope.upper()):
+            words = found["move"].removeprefix(f"{rope.rope.upper()} ")
+            start = f"{found['start']} → {found['end']}" if found["start"] else ""
+            return words, start, found["sheet"] or ""
+    return "", "", ""
+
+
+def _won(won: float | None) -> str:
+    if won is None or abs(won) < 0.25:
+        return ""
+    length = minutes(abs(won))
+    return f"wins {length}" if won > 0.0 else f"costs {length}, wins with the next"
+
+
+def _costs(answer: TrimAnswer, name: str) -> str:
+    worth = answer.worth.get(name)
+    if worth is None or worth.minutes_per_hour is None:
+        return ""
+    return f"a step off costs {minutes(float(worth.minutes_per_hour))}"
+
+
+def _until(answer: TrimAnswer, name: str) -> str:
+    """Return what is seen when a sheet is right: the tuft that answers first."""
+    role = {"sheet": "headsail", "mainsheet": "mainsail"}.get(name)
+    levels = next((it.levels for it in answer.sails if it.role == role), ())
+    top = next((it for it in levels if it.level == "top"), None)
+    if top is None:
+        return ""
+    return _seen_outside(top) if name == "sheet" else _seen_leech(top)
+
+
+def _seen_outside(top: LevelReading) -> str:
+    if (top.windward_lifting_pct or 0.0) >= 10.0:
+        return f"until the top inside tuft lifts {_tenths(top.windward_lifting_pct)} of the time"
+    if (top.leeward_stalled_pct or 0.0) >= 10.0:
+        return f"until the top outside tuft hangs {_tenths(top.leeward_stalled_pct)} of the time"
+    return "until both top tufts stream"
+
+
+def _seen_leech(top: LevelReading) -> str:
+    stalled = top.leech_stalled_pct or 0.0
+    if stalled < 10.0:
+        return "until the top leech tuft streams"
+    return f"until the top leech tuft streams {_tenths(100.0 - stalled)} of the time"
+
+
+def _tenths(share_pct: float | None) -> str:
+    return f"{10.0 * round((share_pct or 0.0) / 10.0):.0f} %"
