@@ -146,7 +146,7 @@ def _costs(answer: TrimAnswer, name: str) -> str:
     worth = answer.worth.get(name)
     if worth is None or worth.minutes_per_hour is None:
         return ""
-    return f"a step off costs {minutes(float(worth.minutes_per_hour))}"
+    return f"{minutes(float(worth.minutes_per_hour))} a step off"
 
 
 def _until(answer: TrimAnswer, name: str) -> str:
