@@ -59,7 +59,7 @@ def deck_plan(
 def _view(picture: BoatPicture, turn: float) -> View:
     half = 0.5 * picture.beam_m + 0.25
     points = [(picture.bow_x_m, half), (picture.stern_x_m, -half)]
-    return fitted(points, (20.0, 10.0), (WIDTH - 40.0, HEIGHT - 20.0), turn, upright=False)
+    return fitted(points, (20.0, 6.0), (WIDTH - 40.0, HEIGHT - 66.0), turn, upright=False)
 
 
 def _flat(line: Sequence[tuple[float, float, float]], view: View) -> list[Point]:
@@ -84,7 +84,7 @@ def _headsail_sheet(
     line = _flat([picture.sheet_line_m[1], picture.sheet_line_m[0], picture.winch_m], view)
     winch = line[-1]
     # The tail is led out to the side, clear of the deck.
-    tail = (winch[0] + view.turn * _TAIL_PX, winch[1] + 18.0)
+    tail = (winch[0] + view.turn * _TAIL_PX, winch[1] + 6.0)
     parts = [polyline(line, _ROPE), dot(winch, 7.0, INK), polyline([winch, tail], _ROPE)]
     parts += _named("sheet", (tail[0], tail[1] + 42.0), "middle", ropes)
     return parts, [Grip("sheet", tail, stretched(ropes["sheet"], (0.0, -1.0)))]

@@ -86,11 +86,12 @@ def under_boom(answer: FlyAnswer, picture: BoatPicture, turn: float) -> list[str
     main = _sail(picture, "mainsail")
     begin, end = picture.boom_m[0], picture.boom_m[-1]
     at = (
-        0.5 * (begin[0] + end[0]), 0.5 * (begin[1] + end[1]) - 0.25,
-        min(begin[2], end[2]) - 0.9,
+        0.5 * begin[0] + 0.5 * end[0], 0.5 * (begin[1] + end[1]) - 0.28 * picture.beam_m,
+        min(begin[2], end[2]) - 0.7,
     )  # fmt: skip
-    top = picture.mast_m[-1]
-    eye = Eye(at, (0.4 * at[0] + 0.6 * top[0], at[1], top[2]), (1.0, 0.0, 0.0), turn)
+    middle = _middle(main)
+    eye = Eye(at, (middle[0], middle[1], 0.5 * (middle[2] + picture.mast_m[-1][2])),
+              (0.0, 0.0, 1.0), turn)  # fmt: skip
     return _scene(answer, main, eye, [list(picture.mast_m), list(picture.boom_m)],
                   "From under the boom, up the mainsail")  # fmt: skip
 

@@ -60,7 +60,7 @@ def side_plan(
 def _view(picture: BoatPicture, turn: float) -> View:
     top = max(z for _, _, z in picture.mast_m)
     points = [(picture.bow_x_m + 0.4, -0.4), (picture.stern_x_m - 0.4, top + 0.2)]
-    return fitted(points, (34.0, 6.0), (WIDTH - 68.0, HEIGHT - 12.0), turn, upright=True)
+    return fitted(points, (34.0, 6.0), (WIDTH - 68.0, HEIGHT - 24.0), turn, upright=True)
 
 
 def _side(line: Sequence[Place], view: View) -> list[Point]:
@@ -119,7 +119,10 @@ def _grips(picture: BoatPicture, ropes: Mapping[str, Rope], view: View) -> list[
 
 def _note(grip: Grip, rope: Rope, view: View) -> list[str]:
     """Return the name beside a hold, on the side where there is room."""
-    ahead = grip.control in ("halyard", "cunningham", "furl")
+    if grip.control in ("backstay", "furl"):
+        edge = min(max(grip.at[0], 42.0), WIDTH - 42.0)
+        return [label((edge, grip.at[1] - 28.0), rope.rope, _NOTE, "middle")]
+    ahead = grip.control in ("halyard", "cunningham")
     anchor: Anchor = "start" if (view.turn > 0) == ahead else "end"
     beside = 26.0 if anchor == "start" else -26.0
     name = rope.rope.split(" ")[-1] if grip.control == "halyard" else rope.rope

@@ -13,7 +13,7 @@ from luffwright.app.answer import Trimmed
 from luffwright.app.ropes import Rope, ropes
 from luffwright.app.wind_words import with_wind
 from luffwright.errors import InputError
-from luffwright.faces.web import work
+from luffwright.faces.web import fix_work, work
 from luffwright.faces.web.crew import Crew
 from luffwright.faces.web.picture_views import VIEWS
 
@@ -58,6 +58,7 @@ class AskedLook(Asked):
     """A wish to see the boat: `rest` where the hand has let go."""
 
     rest: bool = True
+    lesson: str | None = Field(default=None, max_length=20)
     views: list[Literal["cuts", "deck", "side", "helm", "boom"]] = Field(
         default_factory=lambda: list(VIEWS), max_length=5
     )
@@ -67,6 +68,13 @@ class AskedSearch(Asked):
     """A wish for the best setting: `changes` from where the ropes stand."""
 
     changes: bool = False
+    spoil: int | None = Field(default=None, ge=0, le=10**6)
+
+
+class AskedFix(Asked):
+    """Looks at the tufts, the newest last, each with what was moved before it."""
+
+    seen: list[dict[str, Any]] = Field(default_factory=list, min_length=1, max_length=12)
 
 
 def read(kind: type[Wish], body: bytes) -> Wish:
@@ -116,10 +124,19 @@ class Desk:
         """Return the boat as she is set, to be shown."""
         fields = self.fields(wish.case)
         looked = work.Look(
-            who, fields, wish.controls, wish.rest, tuple(wish.views), self.best.get(_key(fields))
+            who, fields, wish.controls, wish.rest, tuple(wish.views),
+            None if wish.lesson else self.best.get(_key(fields)), wish.lesson,
         )  # fmt: skip
         told: dict[str, object] = await self.crew.look(who, work.look, looked)
         return told | {"rest": wish.rest}
+
+    async def fix(self, wish: AskedFix) -> dict[str, object]:
+        """Return what to do first about what was seen."""
+        fields = self.fields(wish.case)
+        told: dict[str, object] = await self.crew.search(
+            fix_work.fixed, fields, dict(wish.controls), wish.seen
+        )  # fmt: skip
+        return told
 
     async def search(self, wish: AskedSearch) -> Trimmed:
         """Return the best setting of a case, or the changes to it."""

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import json
 from collections.abc import Mapping
+from dataclasses import asdict
 from hashlib import sha256
 from importlib import resources
 from typing import TYPE_CHECKING
@@ -13,6 +15,7 @@ from starlette.responses import HTMLResponse, PlainTextResponse, Response
 
 from luffwright.aboard.boat import load_boat
 from luffwright.app.answer import Trimmed
+from luffwright.app.lesson import LESSONS, lesson_of, spoiled
 from luffwright.app.wind_words import COURSES, seas
 from luffwright.faces.web.answers import AskedSearch, Desk
 from luffwright.faces.web.pairing import link, qr_svg
@@ -64,8 +67,14 @@ class Pages:
         return self._filled(f"{name}.html", place=name, **self._form())
 
     def lesson(self, name: str) -> Response:
-        """Return a lesson; the list of them where there is none of that name."""
-        return PlainTextResponse(f"There is no lesson {name[:40]!r}.", 404)
+        """Return a lesson, or the boat to put right."""
+        if name == "put-it-right":
+            return self._filled("puzzle.html", place="learn")
+        lesson = lesson_of(name)
+        if lesson is None:
+            return PlainTextResponse("There is no such lesson.", 404)
+        told = json.dumps(asdict(lesson))
+        return self._filled("lesson.html", place="learn", lesson=lesson, told=told)
 
     def pair(self) -> Response:
         """Return the page that asks a new device for the code."""
@@ -96,13 +105,20 @@ class Pages:
             "controls": {name: float(it.value) for name, it in answer.controls.items()},
             "failed": answer.status == "failed",
             "left": bool(answer.leave_it),
+            "spoiled": self._spoiled(wish, found),
         }
+
+    def _spoiled(self, wish: AskedSearch, found: Trimmed) -> dict[str, float] | None:
+        if wish.spoil is None:
+            return None
+        stand = {name: float(it.value) for name, it in found.answer.controls.items()}
+        return spoiled(stand, tuple(self.desk.ropes(wish.case).values()), wish.spoil)
 
     def _form(self) -> Mapping[str, object]:
         boats = [(key, load_boat(path)) for key, path in self.house.boats.items()]
         return {
             "boats": [(key, boat.name, boat.note or boat.kind) for key, boat in boats],
-            "courses": tuple(COURSES), "seas": seas(), "places": PLACES,
+            "courses": tuple(COURSES), "seas": seas(), "lessons": LESSONS,
         }  # fmt: skip
 
     def _filled(self, name: str, **given: object) -> HTMLResponse:

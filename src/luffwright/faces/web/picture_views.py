@@ -42,7 +42,7 @@ def told_state(
         "numbers": {
             "speed_kn": round(boat.speed_kn, 2), "vmg_kn": round(boat.vmg_kn, 2),
             "heel_deg": round(boat.heel_deg, 1), "leeway_deg": round(boat.leeway_deg, 1),
-            "helm": helm_words(boat), "wind_kn": round(answer.conditions.wind_kn, 1),
+            "helm": helm_words(boat).removesuffix(" helm"), "wind_kn": round(answer.conditions.wind_kn, 1),
             "angle_deg": round(answer.conditions.angle_deg, 1),
             "apparent_wind_kn": round(answer.conditions.apparent_wind_kn, 1),
             "apparent_angle_deg": round(answer.conditions.apparent_angle_deg, 1),
@@ -73,7 +73,7 @@ def cost_told(answer: FlyAnswer, beside: Compared) -> dict[str, object]:
         return {"minutes": lost, "words": "as good as the best", "short": "Nothing lost"}
     word = "lost" if lost > 0.0 else "won"
     length = minutes(abs(lost)).removesuffix(" an hour")
-    return {"minutes": lost, "words": f"{word} an hour", "short": f"{length} {word}"}
+    return {"minutes": lost, "words": "an hour", "short": f"{length} {word}"}
 
 
 def tufts_told(answer: FlyAnswer) -> dict[str, str]:

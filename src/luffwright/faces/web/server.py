@@ -67,7 +67,7 @@ class Server:
             Route("/static/{version}/{name}", self._static),
             *(
                 Route(f"/do/{name}", self._known(work), methods=["POST"])
-                for name, work in {"look": self._look, "search": self._search}.items()
+                for name, work in self._works().items()
             ),
         ]
         app = Starlette(routes=routes, lifespan=self._lifespan)
@@ -144,6 +144,15 @@ class Server:
         return StreamingResponse(stream, media_type="text/event-stream", headers=headers)
 
     # --------------------------------------------------------------------------------------- the work
+
+    def _works(self) -> dict[str, Answer]:
+        return {"look": self._look, "search": self._search, "fix": self._fix}
+
+    async def _fix(self, request: Request, device: str) -> Response:
+        wish = answers.read(answers.AskedFix, await request.body())
+        self.desk.fields(wish.case)
+        self.hub.page(device, wish.page).wish("fix", wish.number, partial(self.desk.fix, wish))
+        return Response(status_code=202)
 
     async def _look(self, request: Request, device: str) -> Response:
         wish = answers.read(answers.AskedLook, await request.body())

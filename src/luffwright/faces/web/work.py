@@ -13,6 +13,7 @@ from dataclasses import dataclass
 from luffwright.aboard.boat import load_boat
 from luffwright.app.answer import Trimmed
 from luffwright.app.batch import asked
+from luffwright.app.lesson import lesson_of, measured
 from luffwright.app.request import Request
 from luffwright.app.ropes import ropes_of
 from luffwright.app.wind_words import with_wind
@@ -34,6 +35,7 @@ class Look:
     rest: bool
     views: tuple[str, ...]
     best: Trimmed | None
+    lesson: str | None = None
 
 
 _kept: OrderedDict[str, tuple[str, object]] = OrderedDict()
@@ -75,7 +77,10 @@ def look(wanted: Look) -> dict[str, object]:
         _kept.popitem(last=False)
     ropes = {it.control: it for it in ropes_of(boat.asked.boat)}
     compared = Compared(ropes, wanted.best, isinstance(wanted.fields.get("angle_deg"), str))
-    return told_state(under_way.told(boat), compared, wanted.views, settled=boat.settled)
+    flown = under_way.told(boat)
+    told = told_state(flown, compared, wanted.views, settled=boat.settled)
+    lesson = lesson_of(wanted.lesson or "")
+    return told if lesson is None else told | {"measure": round(measured(lesson, flown.answer), 4)}
 
 
 def _on_best_course(wanted: Look) -> dict[str, object]:

@@ -13,8 +13,8 @@ const phone = matchMedia("(max-width: 59.99rem)");
 
 export class Boat {
   /** `asked()`: the case to send; `only`: controls that may move, all if null; `hides`: no cost told. */
-  constructor({ asked, only = null, told = () => {}, changed = () => {} }) {
-    Object.assign(this, { asked, only, told, changed });
+  constructor({ asked, only = null, lesson = null, told = () => {}, changed = () => {} }) {
+    Object.assign(this, { asked, only, lesson, told, changed });
     this.controls = {}; this.state = null; this.held = null; this.newest = 0; this.sent = 0; this.inFlight = false;
     this.shown = "deck"; this.grips = {}; this.timing = [];
     document.querySelectorAll("[data-show]").forEach((it) => it.addEventListener("click", () => this.show(it.dataset.show)));
@@ -46,7 +46,7 @@ export class Boat {
     while (this.wanted) {
       const { rest: now, at } = this.wanted;
       this.wanted = null;
-      const number = await wish("look", { case: this.asked(), controls: this.controls, rest: now, views: now ? this.views() : this.draggedViews() });
+      const number = await wish("look", { case: this.asked(), controls: this.controls, rest: now, ...(this.lesson ? { lesson: this.lesson } : {}), views: now ? this.views() : this.draggedViews() });
       this.newest = number; this.timing[number % 64] = at;
     }
     this.sending = false;

@@ -1,0 +1,91 @@
+// Fix: what the tufts do goes out, one sentence comes back; done, look again goes on with the case.
+import { asCase, keep, kept, listen, localise, on, onReturn, summary, wish } from "./base.js";
+
+const $ = (id) => document.getElementById(id);
+if (!kept.form.boat) kept.form.boat = $("boat").value;
+$("case-line").textContent = summary();
+const WORDS = { "?": "?", streaming: "streams", lifting: "lifts", stalled: "hangs" };
+let looks = [], moved = {}, move = null, waiting = null, clock = 0;
+
+function set(button, state) {
+  button.dataset.state = state;
+  button.querySelector("b").textContent = WORDS[state];
+  button.setAttribute("aria-label", `${button.dataset.sail.replace("_", " ")} ${button.dataset.level} ${button.dataset.side ?? "leech"} tuft: ${state === "?" ? "not looked" : WORDS[state]}`);
+}
+const taps = [...document.querySelectorAll(".tap")];
+taps.forEach((button) => {
+  set(button, "?");
+  button.addEventListener("click", () => {
+    const ways = ["?", "streaming", button.dataset.bad];
+    set(button, ways[(ways.indexOf(button.dataset.state) + 1) % 3]);
+  });
+});
+
+function look() {
+  const seen = {};
+  for (const it of taps) {
+    if (it.dataset.state === "?") continue;
+    const sail = (seen[it.dataset.sail] ??= {});
+    if (it.dataset.side) (sail[it.dataset.level] ??= {})[it.dataset.side] = it.dataset.state;
+    else sail[it.dataset.level] = it.dataset.state;
+  }
+  if ($("helm").value !== "?") seen.helm = $("helm").value;
+  const heel = Number($("heel_deg").value.replace(",", "."));
+  if ($("heel_deg").value.trim() && Number.isFinite(heel)) seen.heel_deg = heel;
+  if (Object.keys(moved).length) seen.moved = moved;
+  return seen;
+}
+
+function say(text, kind) {
+  const it = document.createElement("p");
+  it.className = kind; it.textContent = text;
+  return it;
+}
+
+$("ask").addEventListener("click", () => {
+  $("fault").textContent = "";
+  const seen = look();
+  if (Object.keys(seen).filter((it) => it !== "moved").length === 0) { $("fault").textContent = "Nothing is tapped yet: one pair of tufts is enough."; return; }
+  waiting = { case: asCase(), controls: kept.controls, seen: [...looks, seen] };
+  const began = performance.now();
+  clearInterval(clock);
+  const note = () => $("told").replaceChildren(say(`Asking the boat … ${Math.round((performance.now() - began) / 1000)} s`, "busy"));
+  clock = setInterval(note, 1000); note();
+  $("done-row").hidden = true;
+  wish("fix", waiting);
+});
+
+on("fix", (answer) => {
+  clearInterval(clock);
+  looks = waiting?.seen ?? looks; waiting = null; moved = {};
+  move = answer.moves[0] ?? null;
+  const parts = answer.cautions.filter((it) => it.text.startsWith("Reef: ")).map((it) => say(it.text.slice(6), "reef"));
+  parts.push(...answer.says.map((it) => say(it, "quiet")));
+  if (answer.nothing_wrong || !move) parts.push(say("LEAVE IT. Nothing that you saw calls for a change.", "leave"));
+  else {
+    parts.push(say(move.sentence, "deck first"), say(`Then: ${move.then_see}`, "then-see"), say(move.why, "quiet"));
+    for (const it of answer.moves.slice(1, 3)) parts.push(say(`Else: ${it.sentence}`, "else"));
+  }
+  $("told").replaceChildren(...parts);
+  $("done-row").hidden = !move || answer.nothing_wrong;
+  localise($("told"));
+  $("told").scrollIntoView({ block: "start" });
+});
+on("refused", (told) => { clearInterval(clock); waiting = null; $("told").replaceChildren(say(told.text, "call")); });
+onReturn(() => { if (waiting) wish("fix", waiting); });
+
+$("done").addEventListener("click", () => {
+  if (move) moved = { [move.control]: move.to, ...(move.sheet_to !== null && move.sheet_to !== undefined ? { sheet: move.sheet_to } : {}) };
+  delete moved.course;
+  taps.forEach((it) => set(it, "?"));
+  $("done-row").hidden = true;
+  $("told").replaceChildren(say(move ? `Done: ${move.sentence}` : "", "quiet"), say("Now look again and tap what you see.", "deck"));
+  scrollTo(0, 0);
+});
+$("anew").addEventListener("click", () => {
+  looks = []; moved = {}; move = null;
+  taps.forEach((it) => set(it, "?"));
+  $("told").replaceChildren(say("A new case. Tap what you see.", "quiet"));
+  $("done-row").hidden = true;
+});
+listen();
