@@ -15,7 +15,7 @@ from luffwright.app.ropes import Rope
 SPOILED = 3
 """How many ropes are moved away for the learner to put right."""
 SPOILABLE = ("sheet", "lead", "mainsheet", "traveller", "backstay", "halyard")
-FAR = (0.12, 0.3)
+FAR = (0.06, 0.15)
 """How far each is moved, as shares of its travel."""
 
 
@@ -48,8 +48,9 @@ MEASURES: dict[str, Callable[[FlyAnswer], float]] = {
     "headsail twist": lambda it: _level(it, "headsail", "top").twist_deg,
     "headsail draft": lambda it: _level(it, "headsail", "middle").draft_pct,
     "headsail drive": lambda it: next(s.drive_n for s in it.sails if s.role == "headsail"),
-    "upwash": lambda it: abs(it.conditions.sensor_angle_deg or 0.0)
-    - abs(it.conditions.apparent_angle_deg),
+    "upwash": lambda it: (
+        abs(it.conditions.sensor_angle_deg or 0.0) - abs(it.conditions.apparent_angle_deg)
+    ),
     "heel": lambda it: it.boat.heel_deg,
 }
 LESSONS = (
@@ -116,9 +117,7 @@ def measured(lesson: Lesson, answer: FlyAnswer) -> float:
     return float(MEASURES[lesson.measure](answer))
 
 
-def spoiled(
-    controls: Mapping[str, float], ropes: Sequence[Rope], seed: int
-) -> dict[str, float]:
+def spoiled(controls: Mapping[str, float], ropes: Sequence[Rope], seed: int) -> dict[str, float]:
     """Return a setting with a few ropes moved well away from where they stand.
 
     Parameters

@@ -84,7 +84,7 @@ def picture(asked: Question, flight: Flight, names: tuple[str, str]) -> BoatPict
         share if np.isfinite(share) else None, plan.deck_height, hull.bow_x,
         -asked.boat.stern_aft, hull.beam, hull.hull_spacing,
         {name: _points(_rope(flight, name)) for name in DRAWN_ROPES if name in ropes.names},
-        *_tracks(asked), tuple(plan.headsail_gear.winch),
+        *_tracks(asked), plan.headsail_gear.winch,
     )  # fmt: skip
 
 

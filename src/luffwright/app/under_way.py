@@ -35,8 +35,8 @@ FOLLOWED = 2.0
 class UnderWay:
     """A boat in balance, `sailed`, and her sails as the hand has them now, `flight`.
 
-    `motion`: speed [m/s], heel, leeway and rudder [rad] as they follow the hand; in balance they are
-    her own.
+    `motion`: speed [m/s], heel, leeway and rudder [rad] as they follow the hand; in balance they
+    are her own.
     """
 
     asked: Question

@@ -31,9 +31,9 @@ def seas() -> tuple[Sea, ...]:
 
 
 def beaufort_kn(force: float) -> float:
-    """Return the wind in the middle of a Beaufort force.
+    r"""Return the wind in the middle of a Beaufort force.
 
-    .. math:: v = 0.836\\, B^{3/2}
+    .. math:: v = 0.836\, B^{3/2}
 
     Parameters
     ----------

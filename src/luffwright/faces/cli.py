@@ -1,4 +1,4 @@
-"""The command line: `luffwright fly|trim|check|boats|batch|serve`.
+"""The command line: `luffwright fly|trim|check|boats|batch|serve|page`.
 
 Leaves with 0 when it has answered, 2 when it refuses, 3 when a state did not settle.
 """
@@ -190,6 +190,29 @@ def serve_command(
     from luffwright.faces.web.serve import house_of, serve  # noqa: PLC0415  # only where served
 
     serve(house_of(boat, port, lan=lan, forget=forget), lan=lan)
+
+
+@app.command("page")
+def page_command(
+    boat: BoatName,
+    out: Annotated[Path, typer.Option("-o", "--out", metavar="FILE.html", help="Where to.")],
+    winds: Annotated[
+        str, typer.Option("--winds", metavar="KN,KN", help="True winds to tell.")
+    ] = "8,14,20",
+) -> None:
+    """Write one file of a boat's settings by wind and course that works without a server."""
+    from luffwright.faces.web.one_file import one_file  # noqa: PLC0415  # only where written
+
+    try:
+        wanted = tuple(float(it) for it in winds.split(","))
+    except ValueError:
+        raise InputError("--winds", winds, "must be numbers", "write --winds 8,14,20") from None
+    text = one_file(boat, wanted, lambda line: print(line, file=sys.stderr, flush=True))
+    try:
+        out.write_text(text, encoding="utf-8")
+    except OSError as fault:
+        limit = f"cannot be written ({fault.strerror})"
+        raise InputError("-o", out, limit, "name a file in a folder that exists") from None
 
 
 def main() -> None:

@@ -8,7 +8,7 @@ from math import cos, radians, sin
 from luffwright.app.answer import BoatPicture, FlyAnswer
 from luffwright.app.ropes import Rope
 from luffwright.faces.draw.deck import whole_deck
-from luffwright.faces.draw.grip import Grip, stretched
+from luffwright.faces.draw.grip import Grip
 from luffwright.faces.draw.ink import (
     INK,
     MUTED,
@@ -30,6 +30,8 @@ WIDTH, HEIGHT = 390.0, 430.0
 _NOTE = Hand(13, INK, bold=True)
 _ROPE = Pen(INK, 2.4)
 _TAIL_PX = 52.0
+SHEET_PX, MAINSHEET_PX = 110.0, 70.0
+"""How far the page moves for a metre of rope [px]: a finger of it has to be felt."""
 
 
 def deck_plan(
@@ -87,7 +89,7 @@ def _headsail_sheet(
     tail = (winch[0] + view.turn * _TAIL_PX, winch[1] + 6.0)
     parts = [polyline(line, _ROPE), dot(winch, 7.0, INK), polyline([winch, tail], _ROPE)]
     parts += _named("sheet", (tail[0], tail[1] + 42.0), "middle", ropes)
-    return parts, [Grip("sheet", tail, stretched(ropes["sheet"], (0.0, -1.0)))]
+    return parts, [Grip("sheet", tail, (0.0, -SHEET_PX))]
 
 
 def _car(
@@ -122,7 +124,7 @@ def _boom(
     hold = (end[0], end[1] + 10.0)
     parts += _named("mainsheet", (hold[0] + view.turn * 32.0, hold[1] + 5.0),
                     "end" if view.turn < 0 else "start", ropes)  # fmt: skip
-    return parts, [Grip("mainsheet", hold, stretched(ropes["mainsheet"], (view.turn, 0.0), 150.0))]
+    return parts, [Grip("mainsheet", hold, (view.turn * MAINSHEET_PX, 0.0))]
 
 
 def _traveller(

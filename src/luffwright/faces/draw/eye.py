@@ -84,14 +84,11 @@ def under_boom(answer: FlyAnswer, picture: BoatPicture, turn: float) -> list[str
         As in `from_helm`. [-]
     """
     main = _sail(picture, "mainsail")
-    begin, end = picture.boom_m[0], picture.boom_m[-1]
-    at = (
-        0.5 * begin[0] + 0.5 * end[0], 0.5 * (begin[1] + end[1]) - 0.28 * picture.beam_m,
-        min(begin[2], end[2]) - 0.7,
-    )  # fmt: skip
+    end = picture.boom_m[-1]
+    # By the boom's end, a little to windward, as one bends to look up under it.
+    at = (end[0] - 1.2, end[1] - 0.22 * picture.beam_m, picture.deck_height_m + 0.9)
     middle = _middle(main)
-    eye = Eye(at, (middle[0], middle[1], 0.5 * (middle[2] + picture.mast_m[-1][2])),
-              (0.0, 0.0, 1.0), turn)  # fmt: skip
+    eye = Eye(at, middle, (0.0, 0.0, 1.0), turn)
     return _scene(answer, main, eye, [list(picture.mast_m), list(picture.boom_m)],
                   "From under the boom, up the mainsail")  # fmt: skip
 
@@ -144,9 +141,7 @@ class _Frame:
         low = (min(x for x, _ in points), min(y for _, y in points))
         high = (max(x for x, _ in points), max(y for _, y in points))
         room = (WIDTH - 2 * _MARGIN, HEIGHT - 2 * _MARGIN)
-        scale = min(
-            room[0] / max(high[0] - low[0], 1e-6), room[1] / max(high[1] - low[1], 1e-6)
-        )
+        scale = min(room[0] / max(high[0] - low[0], 1e-6), room[1] / max(high[1] - low[1], 1e-6))
         return _Frame(scale, (
             0.5 * WIDTH - 0.5 * scale * (low[0] + high[0]),
             0.5 * HEIGHT - 0.5 * scale * (low[1] + high[1]),

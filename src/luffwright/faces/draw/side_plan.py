@@ -121,7 +121,14 @@ def _note(grip: Grip, rope: Rope, view: View) -> list[str]:
     """Return the name beside a hold, on the side where there is room."""
     if grip.control in ("backstay", "furl"):
         edge = min(max(grip.at[0], 42.0), WIDTH - 42.0)
-        return [label((edge, grip.at[1] - 28.0), rope.rope, _NOTE, "middle")]
+        return [
+            label(
+                (edge, grip.at[1] + (38.0 if grip.control == "backstay" else -28.0)),
+                rope.rope,
+                _NOTE,
+                "middle",
+            )
+        ]
     ahead = grip.control in ("halyard", "cunningham")
     anchor: Anchor = "start" if (view.turn > 0) == ahead else "end"
     beside = 26.0 if anchor == "start" else -26.0

@@ -55,7 +55,12 @@ def place_on(section: Sequence[Point], distance: float) -> Place:
 
 
 def tufts(
-    section: Sequence[Point], level: LevelReading, view: View, *, sail: str = "", lively: bool = False
+    section: Sequence[Point],
+    level: LevelReading,
+    view: View,
+    *,
+    sail: str = "",
+    lively: bool = False,
 ) -> list[str]:
     """Return the tufts of one section: inside and outside near the luff, and at the leech.
 
@@ -76,8 +81,9 @@ def tufts(
         drawn.append(_tuft(ways, f"{name}-leeward", level.leeward, level.leeward_stalled_pct,
                            lively=lively))  # fmt: skip
     if level.leech is not None:
-        ways = tuple(_at_leech(section, end, view, calm=calm) for calm in (True, False))
-        drawn.append(_tuft((ways[0], ways[1]), f"{name}-leech", level.leech,
+        calm, loud = (_at_leech(section, end, view, calm=it) for it in (True, False))
+        ways = calm, loud
+        drawn.append(_tuft(ways, f"{name}-leech", level.leech,
                            level.leech_stalled_pct, lively=lively))  # fmt: skip
     return drawn
 

@@ -1,1 +1,1 @@
-"""The page: for cockpit and classroom, served by the computer aboard, without any network beyond."""
+"""The page: for cockpit and classroom, served by the computer aboard, without internet."""

@@ -15,12 +15,13 @@ from luffwright.app.wind_words import with_wind
 from luffwright.errors import InputError
 from luffwright.faces.web import fix_work, work
 from luffwright.faces.web.crew import Crew
-from luffwright.faces.web.picture_views import VIEWS
 
 REMEMBERED = 64
 """Best settings that the server keeps."""
 
 Number = float | None
+View = Literal["cuts", "deck", "side", "helm", "boom"]
+VIEWS: tuple[View, ...] = ("cuts", "deck", "side", "helm", "boom")
 Wish = TypeVar("Wish", bound=BaseModel)
 
 
@@ -59,9 +60,7 @@ class AskedLook(Asked):
 
     rest: bool = True
     lesson: str | None = Field(default=None, max_length=20)
-    views: list[Literal["cuts", "deck", "side", "helm", "boom"]] = Field(
-        default_factory=lambda: list(VIEWS), max_length=5
-    )
+    views: list[View] = Field(default_factory=lambda: list(VIEWS), max_length=5)
 
 
 class AskedSearch(Asked):
@@ -91,7 +90,9 @@ def read(kind: type[Wish], body: bytes) -> Wish:
         entry = fault.errors(include_url=False, include_context=False)[0]
         name = ".".join(str(it) for it in entry["loc"]) or "asked"
         value = str(entry.get("input", ""))[:40]
-        raise InputError(name.removeprefix("case."), value, entry["msg"], "look at it again") from None
+        raise InputError(
+            name.removeprefix("case."), value, entry["msg"], "look at it again"
+        ) from None
 
 
 @dataclass

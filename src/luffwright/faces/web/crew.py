@@ -42,9 +42,10 @@ def _run(pipe: Connection, setup: Callable[[], None], nice: int) -> None:
     while True:
         try:
             work, arguments = pipe.recv()
+            pipe.send(_tried(work, arguments))
         except (EOFError, OSError):
+            # Whom it worked for has gone.
             return
-        pipe.send(_tried(work, arguments))
 
 
 def _tried(work: Callable[..., Answer], arguments: tuple[Any, ...]) -> tuple[bool, Answer]:
@@ -87,7 +88,7 @@ class Hand:
         if good is None:
             self._end()
             raise InputError(_BROKEN[0], "this state", *_BROKEN[1:])
-        if not good:
+        if not good and isinstance(answer, LuffwrightError):
             raise answer
         return answer
 
@@ -107,9 +108,7 @@ class Hand:
         # Started afresh, because compiled code with threads does not survive a fork.
         fresh = multiprocessing.get_context("spawn")
         self._pipe, there = fresh.Pipe()
-        self._process = fresh.Process(
-            target=_run, args=(there, self.setup, self.nice), daemon=True
-        )
+        self._process = fresh.Process(target=_run, args=(there, self.setup, self.nice), daemon=True)
         self._process.start()
         there.close()
         return self._pipe

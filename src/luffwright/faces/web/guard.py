@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import contextlib
 import socket
 from collections.abc import Iterable
 from dataclasses import dataclass
@@ -45,10 +46,8 @@ def own_addresses() -> tuple[str, ...]:
     """Return the addresses and names of this machine on the boat's network."""
     name = socket.gethostname()
     found = {name, f"{name}.local"}
-    try:
+    with contextlib.suppress(OSError):
         found |= {str(entry[4][0]) for entry in socket.getaddrinfo(name, None)}
-    except OSError:
-        pass
     with socket.socket(socket.AF_INET, socket.SOCK_DGRAM) as probe:
         try:
             # Nothing is sent: it only asks the system which way a private network lies.

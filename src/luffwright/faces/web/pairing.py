@@ -35,7 +35,7 @@ def state_folder() -> Path:
 
 
 def kept_key(folder: Path, *, anew: bool = False) -> bytes:
-    """Return the key that tokens are signed with, made at the first start; `anew` forgets devices."""
+    """Return the key that tokens are signed with, made at the first start; `anew` forgets all."""
     path = folder / "device.key"
     if not anew and path.is_file() and len(key := path.read_bytes()) == 32:
         return key
@@ -48,12 +48,16 @@ def kept_key(folder: Path, *, anew: bool = False) -> bytes:
     return key
 
 
+def _new_code() -> str:
+    return f"{secrets.randbelow(10**DIGITS):0{DIGITS}d}"
+
+
 @dataclass
 class Door:
     """The code that lets a new device in, and the signature by which it is known again."""
 
     key: bytes
-    code: str = field(default_factory=lambda: _new_code())
+    code: str = field(default_factory=_new_code)
     wrong: int = 0
     shut_until: float = 0.0
 
@@ -85,10 +89,6 @@ class Door:
 
     def _signed(self, name: str) -> str:
         return hmac.new(self.key, f"device {name}".encode(), sha256).hexdigest()
-
-
-def _new_code() -> str:
-    return f"{secrets.randbelow(10**DIGITS):0{DIGITS}d}"
 
 
 def link(address: str, port: int, code: str) -> str:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from luffwright.app.answer import BoatPicture, FlyAnswer, Flown, Trimmed
+from luffwright.app.answer import BoatPicture, Flown, FlyAnswer, Trimmed
 from luffwright.app.call import calls_in
 from luffwright.app.cost import counted_kn, minutes_lost
 from luffwright.app.ropes import Rope
@@ -14,8 +14,6 @@ from luffwright.faces.draw.grip import told_grips
 from luffwright.faces.draw.sections import Shown, panels, readings_told
 from luffwright.faces.draw.theme import figure
 from luffwright.faces.words import helm_words, minutes
-
-VIEWS = ("cuts", "deck", "side", "helm", "boom")
 
 
 @dataclass(frozen=True)
@@ -42,7 +40,8 @@ def told_state(
         "numbers": {
             "speed_kn": round(boat.speed_kn, 2), "vmg_kn": round(boat.vmg_kn, 2),
             "heel_deg": round(boat.heel_deg, 1), "leeway_deg": round(boat.leeway_deg, 1),
-            "helm": helm_words(boat).removesuffix(" helm"), "wind_kn": round(answer.conditions.wind_kn, 1),
+            "helm": helm_words(boat).removesuffix(" helm"),
+            "wind_kn": round(answer.conditions.wind_kn, 1),
             "angle_deg": round(answer.conditions.angle_deg, 1),
             "apparent_wind_kn": round(answer.conditions.apparent_wind_kn, 1),
             "apparent_angle_deg": round(answer.conditions.apparent_angle_deg, 1),
@@ -65,9 +64,7 @@ def cost_told(answer: FlyAnswer, beside: Compared) -> dict[str, object]:
         return {"minutes": None, "words": "reef first", "short": "Reef first"}
     if beside.best is None or beside.best.answer.status == "failed":
         return {"minutes": None, "words": "the best is not known yet", "short": "…"}
-    now, best = (
-        counted_kn(it, made_good=beside.made_good) for it in (answer, beside.best.answer)
-    )
+    now, best = (counted_kn(it, made_good=beside.made_good) for it in (answer, beside.best.answer))
     lost = float(minutes_lost(now, best))
     if abs(lost) < 0.25:
         return {"minutes": lost, "words": "as good as the best", "short": "Nothing lost"}

@@ -55,7 +55,9 @@ def house_of(boat: str | None, port: int, *, lan: bool, forget: bool = False) ->
 
 def serve(house: House, *, lan: bool) -> None:
     """Serve until it is stopped, and say where."""
-    print(f"Luffwright is open at http://127.0.0.1:{house.port}/ (stop it with Ctrl-C).", flush=True)
+    print(
+        f"Luffwright is open at http://127.0.0.1:{house.port}/ (stop it with Ctrl-C).", flush=True
+    )
     if lan:
         _say_how_to_pair(house)
     # All addresses: the boat's network has been asked for.
@@ -74,4 +76,6 @@ def _say_how_to_pair(house: House) -> None:
         print(f"Scan, or open http://{address}:{house.port}/ and type the code:")
         if sys.stdout.isatty():
             print(qr_terminal(text))
-    print(f"The code is also shown at http://127.0.0.1:{house.port}/here on this machine.", flush=True)
+    print(
+        f"The code is also shown at http://127.0.0.1:{house.port}/here on this machine.", flush=True
+    )

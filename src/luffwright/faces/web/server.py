@@ -17,7 +17,6 @@ from starlette.responses import (
     StreamingResponse,
 )
 from starlette.routing import Route
-from starlette.types import ASGIApp
 
 from luffwright.errors import InputError, LuffwrightError
 from luffwright.faces.web import answers, pages
@@ -55,7 +54,7 @@ class Server:
         self.desk = answers.Desk(self.crew, house.boats)
         self.pages = pages.Pages(self.desk, house)
 
-    def app(self) -> ASGIApp:
+    def app(self) -> Guard:
         """Return the application with its guard before it."""
         routes = [
             Route("/", lambda _: RedirectResponse("/set", 303)),
@@ -81,7 +80,7 @@ class Server:
         finally:
             self.crew.close()
 
-    # -------------------------------------------------------------------------------- who is let in
+    # --------------------------------------------------------------------------- who is let in
 
     def _known(self, answer: Answer) -> Callable[[Request], Awaitable[Response]]:
         """Return an answer for known devices only; this machine itself is let in without a code."""
@@ -124,7 +123,7 @@ class Server:
             return PlainTextResponse("The code is shown on the server's own screen.", 403)
         return self.pages.here()
 
-    # ------------------------------------------------------------------------------------- the places
+    # ------------------------------------------------------------------------------ the places
 
     async def _place(self, request: Request, _: str) -> Response:
         return self.pages.place(request.url.path.strip("/"))
@@ -143,7 +142,7 @@ class Server:
         stream = self.hub.page(device, name).stream()
         return StreamingResponse(stream, media_type="text/event-stream", headers=headers)
 
-    # --------------------------------------------------------------------------------------- the work
+    # -------------------------------------------------------------------------------- the work
 
     def _works(self) -> dict[str, Answer]:
         return {"look": self._look, "search": self._search, "fix": self._fix}

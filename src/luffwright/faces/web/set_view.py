@@ -75,7 +75,8 @@ def set_view(
         _reef(answer, sentences), _leave(answer),
         tuple(it for it, counts in sentences if counts),
         tuple(it for it, counts in sentences if not counts),
-        tuple(limits), tuple(it.text for it in answer.cautions if it not in calls_in(answer.cautions)),
+        tuple(limits),
+        tuple(it.text for it in answer.cautions if it not in calls_in(answer.cautions)),
         f"This did not settle: {answer.reason}" if answer.status == "failed" else "",
         f"{boat.speed_kn:.1f} kn", "".join(course), f"{boat.heel_deg:.0f}°", helm_words(boat),
     )  # fmt: skip
@@ -89,9 +90,7 @@ def _leave(answer: TrimAnswer) -> str:
     return f"Look again {answer.leave_it}."
 
 
-def _reef(
-    answer: TrimAnswer, sentences: list[tuple[DeckSentence, bool]]
-) -> tuple[str, ...]:
+def _reef(answer: TrimAnswer, sentences: list[tuple[DeckSentence, bool]]) -> tuple[str, ...]:
     """Return the reef call: what is called, or else how much sail is taken in for this wind."""
     calls = tuple(it.text.removeprefix("Reef: ") for it in calls_in(answer.cautions))
     if calls:

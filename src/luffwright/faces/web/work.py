@@ -41,7 +41,9 @@ class Look:
 _kept: OrderedDict[str, tuple[str, object]] = OrderedDict()
 
 
-def request_of(fields: Mapping[str, object], controls: Mapping[str, float] | None = None) -> Request:
+def request_of(
+    fields: Mapping[str, object], controls: Mapping[str, float] | None = None
+) -> Request:
     """Return the request that a page's fields make.
 
     Raises

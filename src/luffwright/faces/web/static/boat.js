@@ -120,6 +120,7 @@ export class Boat {
     const { grip } = knot, gain = grip.ux ** 2 + grip.uy ** 2;
     const start = { x: event.clientX, y: event.clientY, at: [grip.x, grip.y], value: this.controls[grip.control] };
     this.held = knot;
+    this.moved = true;
     const move = (to) => {
       const along = ((to.clientX - start.x) * grip.ux + (to.clientY - start.y) * grip.uy) * scale / gain;
       const value = bounded(start.value + along, grip);
@@ -153,6 +154,7 @@ export class Boat {
   step(control, steps) {
     const grip = Object.values(this.grips).find((it) => it.control === control)?.grip;
     if (!grip) return;
+    this.moved = true;
     this.controls[control] = bounded(this.controls[control] + steps * grip.step, grip);
     this.look(true);
   }

@@ -30,7 +30,7 @@ $("done").addEventListener("click", () => {
   $("see").classList.remove("hides");
   const now = boat.state.cost;
   const less = Math.abs(now.minutes) < 0.25 ? "as good as the best trim" : `${now.short} an hour`;
-  $("verdict").textContent = `She was set wrong for ${first.short} an hour. As you left her: ${less}. Dashed: the best trim.`;
+  $("verdict").textContent = `She was set wrong: ${first.short} an hour. As you left her: ${less}. Dashed: the best trim.`;
   $("verdict").scrollIntoView({ block: "start" });
 });
 $("another").addEventListener("click", () => { seed += 1; tries = 0; $("verdict").textContent = "Spoiling her again …"; begin(); });
