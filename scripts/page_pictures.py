@@ -88,6 +88,7 @@ def _places(page: Page, home: str, name: str) -> None:
     for _ in range(4):
         page.locator("#steppers [data-control='lead'] button").last.click()
     page.wait_for_timeout(2500)
+    page.evaluate("scrollTo(0, 0)")
     _shot(page, f"see-{name}")
     page.goto(f"{home}/fix")
     _tap(page, "top", "windward", 2)

@@ -31,13 +31,18 @@ def seen(page: Page, served: Served) -> None:
     expect(page.locator("body")).to_have_attribute("data-settled", "true", timeout=WAIT)
 
 
-def drag(page: Page, control: str, down: float) -> None:
-    """Drag a knot down the page by a number of pixels, in a few moves, and let go."""
+def middle_of(page: Page, control: str) -> tuple[float, float]:
+    """Return where a control's knot is, clear of the bar of places."""
     knot = page.locator(f'.knot[data-control="{control}"]')
-    knot.scroll_into_view_if_needed()
+    knot.evaluate("it => it.scrollIntoView({block: 'center'})")
     box = knot.bounding_box()
     assert box
-    x, y = box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
+    return box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
+
+
+def drag(page: Page, control: str, down: float) -> None:
+    """Drag a knot down the page by a number of pixels, in a few moves, and let go."""
+    x, y = middle_of(page, control)
     page.mouse.move(x, y)
     page.mouse.down()
     for part in range(1, 6):
@@ -119,13 +124,7 @@ def test_a_server_killed_in_mid_drag_finds_the_setting_kept(phone: Watched, serv
     page = phone.page
     knows(page, served)
     seen(page, served)
-    box = page.locator('.knot[data-control="lead"]').bounding_box()
-    assert box
-    x, y = box["x"] + 25, box["y"] + 25
-    page.locator('.knot[data-control="lead"]').scroll_into_view_if_needed()
-    box = page.locator('.knot[data-control="lead"]').bounding_box()
-    assert box
-    x, y = box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
+    x, y = middle_of(page, "lead")
     page.mouse.move(x, y)
     page.mouse.down()
     page.mouse.move(x, y - 9)
@@ -139,11 +138,9 @@ def test_a_server_killed_in_mid_drag_finds_the_setting_kept(phone: Watched, serv
     number = page.locator("body").get_attribute("data-number")
     expect(page.locator("body")).to_have_attribute("data-settled", "true", timeout=WAIT)
     knot = page.locator('.knot[data-control="lead"]')
-    stands = float(knot.get_attribute("aria-valuenow") or "nan")
     expect(page.locator("body")).not_to_have_attribute("data-number", str(number), timeout=WAIT)
     kept = json.loads(page.evaluate("localStorage.getItem('case')"))["controls"]["lead"]
     expect(knot).to_have_attribute("aria-valuenow", re.compile(f"^{kept:.2f}"), timeout=WAIT)
-    assert stands == stands  # noqa: PLR0124  # a number
 
 
 @pytest.mark.parametrize("place", ["set", "see", "fix", "learn", "learn/sag"])
@@ -186,3 +183,26 @@ def test_targets_are_large_enough_for_wet_hands(
                 small.append((it.evaluate("it => it.outerHTML.slice(0, 80)"), box))
     assert small == []
     assert page.evaluate("document.documentElement.scrollWidth") <= page.evaluate("innerWidth")
+
+
+def test_fix_takes_taps_and_goes_on_with_the_case(phone: Watched, served: Served) -> None:
+    page = phone.page
+    knows(page, served)
+    page.goto(f"{served.address}/fix")
+    for level, side, times in (
+        ("top", "windward", 2),
+        ("top", "leeward", 1),
+        ("low", "leeward", 2),
+    ):
+        button = page.locator(f'.tap[data-level="{level}"][data-side="{side}"]')
+        for _ in range(times):
+            button.click()
+    expect(page.locator('.tap[data-level="top"][data-side="windward"] b')).to_have_text("lifts")
+    page.click("#ask")
+    expect(page.locator("#told .first")).to_be_visible(timeout=WAIT)
+    page.click("#done")
+    expect(page.locator('.tap[data-level="top"][data-side="windward"] b')).to_have_text("?")
+    page.locator('.tap[data-level="top"][data-side="windward"]').click()
+    page.click("#ask")
+    expect(page.locator("#told .first, #told .leave").first).to_be_visible(timeout=WAIT)
+    assert phone.calm(served), (phone.said, phone.asked)
