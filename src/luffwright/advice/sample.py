@@ -24,21 +24,34 @@ SEED = 20
 
 
 @dataclass(frozen=True)
-class Centre:
-    """The state about which the sample is flown, what a little of each control does there, and the
-    axes of what is not known.
+class Plot:
+    """What a sample is flown over: where the ropes stand in its middle, what one step of each
+    control does there, and the axes of what is not known.
     """
+
+    setting: Setting
+    done: Effects
+    axes: tuple[Axis, ...]
+
+
+@dataclass(frozen=True)
+class Centre:
+    """The state in the middle of a sample, and what a little of each control does there."""
 
     state: Reached
     names: tuple[str, ...]
     slopes: Slopes
-    done: Effects
-    axes: tuple[Axis, ...]
+    plot: Plot
 
     @property
     def setting(self) -> Setting:
         """Return where every rope stands there."""
         return self.state.flight.setting
+
+    @property
+    def axes(self) -> tuple[Axis, ...]:
+        """Return what is not known, and how far it is flown [each its unit]."""
+        return self.plot.axes
 
 
 @dataclass(frozen=True)
@@ -74,12 +87,33 @@ def centre_of(task: SailingTask, start: Setting) -> Centre:
         Its course is the one asked for.
     """
     found = best_setting(task.shorter(TRIES), start, task.stream.wind_angle)
-    state = found.state
+    return _centre(task, found.state, None)
+
+
+def centre_again(task: SailingTask, plot: Plot) -> Centre:
+    """Return the middle of a sample flown earlier.
+
+    Parameters
+    ----------
+    task : SailingTask
+    plot : Plot
+
+    Returns
+    -------
+    Centre
+    """
+    return _centre(task, task.sail(plot.setting, task.stream.wind_angle, None), plot)
+
+
+def _centre(task: SailingTask, state: Reached, plot: Plot | None) -> Centre:
     names = tuple(it.name for it in task.free if it.name not in AREA_CONTROLS)
     slopes = task.slopes(state, (*names, TURN.name))
-    steps = np.array([it.step for it in task.free if it.name in names])
-    done = effects(state.flight, names, slopes.places[: len(names)], steps)
-    return Centre(state, names, slopes, done, axes_of(task, state.flight.setting, done))
+    if plot is None:
+        setting = state.flight.setting
+        steps = np.array([it.step for it in task.free if it.name in names])
+        done = effects(state.flight, names, slopes.places[: len(names)], steps)
+        plot = Plot(setting, done, axes_of(task, setting, done))
+    return Centre(state, names, slopes, plot)
 
 
 def points_of(axes: tuple[Axis, ...], count: int) -> FloatArray:
@@ -96,7 +130,7 @@ def points_of(axes: tuple[Axis, ...], count: int) -> FloatArray:
     (count, axes) array
         Each in its axis' unit; the same whenever asked, and the first half is the smaller sample.
     """
-    raw = qmc.Sobol(len(axes), seed=SEED).random(count)
+    raw = qmc.Sobol(len(axes), seed=SEED).random_base2(max(count - 1, 1).bit_length())[:count]
     low, high, middle = (np.array([getattr(it, end) for it in axes]) for end in _ENDS)
     # Every other point lies evenly, so that nothing is told from beyond what was flown; the rest
     # are drawn in towards the middle by a cube, where the doubt is densest.

@@ -87,11 +87,11 @@ def run_batch(lines: Iterable[str], processes: int | None = None) -> Iterator[st
         return
     # Started afresh, because compiled code with threads does not survive a fork.
     fresh = multiprocessing.get_context("spawn")
-    with ProcessPoolExecutor(processes, mp_context=fresh, initializer=_work_alone) as pool:
+    with ProcessPoolExecutor(processes, mp_context=fresh, initializer=work_alone) as pool:
         yield from pool.map(answer_line, wanted)
 
 
-def _work_alone() -> None:
+def work_alone() -> None:
     """Keep a worker to one thread: the others fill the remaining cores."""
     for library in ("NUMBA", "OMP", "OPENBLAS"):
         os.environ[f"{library}_NUM_THREADS"] = "1"

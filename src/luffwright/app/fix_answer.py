@@ -25,7 +25,7 @@ class FixMove:
     sheet_to: float | None
     sentence: str
     chance: float
-    expected_gain_kn: float
+    expected_gain_kn: float | None
     flown_gain_kn: float | None
     then_see: str
     why: str

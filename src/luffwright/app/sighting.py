@@ -67,12 +67,16 @@ class FixRequest(Request):
     """A question for `fix`: `seen` is one look, or several with the moves between.
 
     `controls` are the marks as they stood at the first look; those not given may stand anywhere.
-    `instruments`: whether wind speed and angle were read from instruments, or by eye.
+    `instruments`: whether wind speed and angle were read from instruments, or by eye; `beaufort`
+    stands for a wind by eye; `quick`: whether a coarse sample will do where none is kept;
+    `confirm`: whether the best three moves are flown.
     """
 
     seen: tuple[Seen, ...] = ()
     instruments: bool = True
     beaufort: int | None = Field(default=None, ge=1, le=8)
+    quick: bool = False
+    confirm: bool = True
 
     @field_validator("seen", mode="before")
     @classmethod
