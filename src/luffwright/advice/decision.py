@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from scipy.special import ndtr
@@ -33,19 +33,42 @@ ERROR_SHARE = 0.7
 """Share of the emulator's error that is left in the difference between two far states of one boat;
 in proportion less where they lie near to each other."""
 PASSED = 0.01
+BELIEVED = 0.8
+"""Share of what the mechanics gained beyond the emulator on the likeliest boat that is taken to be
+so on the others."""
+STILL_IN_DOUBT = 0.6
+"""Share of the emulator's doubt that is left after that."""
+SOLVED = float(from_knots(0.004))
+"""What the difference of two solved states may be off [m/s]."""
 
 
 @dataclass(frozen=True)
 class Option:
-    """A move: `by` how much each control [its unit] or the course [rad] goes, its expected `gain`
-    [m/s], the `chance` that it is `WORTH_IT`, and how it spreads over the boats [m/s].
+    """A move: `by` how much each control [its unit] or the course [rad] goes, what it `gains` on
+    each boat that might be, and the emulator's `doubt` of that [m/s].
     """
 
     control: str
     by: Mapping[str, float]
-    gain: float
-    chance: float
-    spread: float
+    gains: FloatArray
+    doubt: float
+
+    @property
+    def gain(self) -> float:
+        """Return the expected gain [m/s]."""
+        return float(np.mean(self.gains))
+
+    @property
+    def chance(self) -> float:
+        """Return the chance that it gains what is worth it [-]."""
+        return float(np.mean(ndtr((self.gains - WORTH_IT) / self.doubt)))
+
+    def flown(self, off: float) -> Option:
+        """Return the move after the mechanics have flown it on the likeliest boat, where they
+        gained so much more than the emulator told [m/s].
+        """
+        left = STILL_IN_DOUBT * self.doubt
+        return replace(self, gains=self.gains + BELIEVED * off, doubt=max(left, SOLVED))
 
 
 @dataclass(frozen=True)
@@ -150,9 +173,8 @@ def _option(
     axes: tuple[Axis, ...], by: Mapping[str, float], gains: FloatArray, error: float
 ) -> Option:
     far = np.sqrt(sum((2.0 * by.get(it.name, 0.0) / (it.high - it.low)) ** 2 for it in axes))
-    doubt = max(ERROR_SHARE * error * min(1.0, 2.0 * far), 1e-6)
-    chance = float(np.mean(ndtr((gains - WORTH_IT) / doubt)))
-    return Option(next(iter(by)), by, float(np.mean(gains)), chance, float(np.std(gains)))
+    doubt = max(ERROR_SHARE * error * min(1.0, 2.0 * far), SOLVED)
+    return Option(next(iter(by)), by, gains, doubt)
 
 
 def _presses(

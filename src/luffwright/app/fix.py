@@ -9,7 +9,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from luffwright.advice.decision import WORTH_IT, Deck, Option, options
-from luffwright.advice.doubt import believed
+from luffwright.advice.doubt import believed, scaled
 from luffwright.advice.posterior import Boats, Sighting, after
 from luffwright.advice.sample import sailed
 from luffwright.advice.task import TURN
@@ -46,7 +46,9 @@ HEEL_DOUBT, HELM_DOUBT = float(np.radians(3.0)), float(np.radians(4.0))
 HELMS = {"weather": float(np.radians(5.0)), "neutral": 0.0, "lee": float(np.radians(-4.0))}
 SPEED_DOUBT = 0.06
 """Share of the speed by which log and hull may be off."""
-CONFIRMED = 3
+CONFIRMED, MOST_FLOWN = 3, 5
+LOST = -0.1
+"""What sails that do not settle are taken to lose [m/s]."""
 TOLD = 5
 LEAST_TOLD = 0.25
 """Share of the best move's gain below which another one is not told."""
@@ -100,7 +102,7 @@ def fix(request: FixRequest, progress: Progress | None = None) -> FixAnswer:
     found = known(request, progress, quick=request.quick)
     began = time.perf_counter()
     inferred = infer(request, found)
-    flown = confirmed(inferred) if request.confirm else {}
+    flown = confirmed(inferred) if request.confirm else Confirmed(inferred.options, {})
     return _answer(asked, request, inferred, flown, time.perf_counter() - began)
 
 
@@ -196,37 +198,55 @@ def _felt(seen: Seen, asked: Question) -> tuple[tuple[str, float, float], ...]:
     return tuple(felt)
 
 
-def confirmed(found: Inferred) -> dict[str, float]:
-    """Return what the best three moves gain on the likeliest boat, flown by the mechanics [m/s]."""
-    best = [it for it in found.options if it.gain > 0.0][:CONFIRMED]
-    if not best:
-        return {}
-    centre, task = found.known.centre(), found.known.task
-    axes = found.boats.axes
+@dataclass(frozen=True)
+class Confirmed:
+    """The moves after the best ones were flown by the mechanics, best first, and what each that was
+    flown gained on the likeliest boat, by control [m/s].
+    """
+
+    options: tuple[Option, ...]
+    flown: dict[str, float]
+
+
+def confirmed(found: Inferred) -> Confirmed:
+    """Return the moves, the best three flown on the likeliest boat.
+
+    What the mechanics gain there beyond the emulator counts for the other boats too; where another
+    move then stands first, it is flown as well, up to five.
+    """
+    options = {it.control: it for it in found.options}
+    flown: dict[str, float] = {}
+    if not any(it.gain > 0.0 for it in found.options):
+        return Confirmed(found.options, flown)
+    centre, task, axes = found.known.centre(), found.known.task, found.boats.axes
     low, high = (np.array([getattr(it, end) for it in axes]) for end in ("low", "high"))
     shift = np.array([found.now.get(it.name, 0.0) for it in axes])
     point = np.clip(found.boats.middle() + shift, low, high)
-    before = sailed(task, centre, point)
-    out = {}
-    for option in best if before.settled else ():
-        by = np.array([option.by.get(it.name, 0.0) for it in axes])
-        there = sailed(task, centre, np.clip(point + by, low - 0.2 * (high - low), high))
-        if there.settled:
-            out[option.control] = task.made_good(there) - task.made_good(before)
-    return out
+    before, speed = sailed(task, centre, point), found.known.surfaces["made_good"]
+    while before.settled and len(flown) < MOST_FLOWN:
+        ranked = sorted(options.values(), key=lambda it: -it.gain)[:CONFIRMED]
+        option = next((it for it in ranked if it.control not in flown and it.gain > 0.0), None)
+        if option is None or (len(flown) >= CONFIRMED and ranked[0].control in flown):
+            break
+        there = point + np.array([option.by.get(it.name, 0.0) for it in axes])
+        boat = sailed(task, centre, there)
+        gain = task.made_good(boat) - task.made_good(before) if boat.settled else LOST
+        told = speed(scaled(axes, np.stack([point, there])))
+        flown[option.control] = gain
+        options[option.control] = option.flown(gain - float(told[1] - told[0]))
+    return Confirmed(tuple(sorted(options.values(), key=lambda it: -it.gain)), flown)
 
 
 def _answer(
-    asked: Question, request: FixRequest, found: Inferred, flown: Mapping[str, float],
-    seconds: float,
-) -> FixAnswer:  # fmt: skip
+    asked: Question, request: FixRequest, found: Inferred, judged: Confirmed, seconds: float
+) -> FixAnswer:
     minded = cautions(asked, _minded(asked, request))
-    told, says = _told(found, flown), _says(found)
-    small = not told or told[0].gain < WORTH_IT
+    best, says = best_moves(judged.options), _says(found)
+    small = not best or best[0].gain < WORTH_IT
     nothing = small and not in_trouble(found.sightings)
-    if small and told and not nothing:
+    if small and best and not nothing:
         says.append("There is hardly any speed in it: what follows is to have the tufts stream.")
-    moves = () if nothing else tuple(_move(found, it, flown) for it in told)
+    moves = () if nothing else tuple(_move(found, it, judged.flown) for it in best)
     if calls_in(minded):
         # No gain of speed is told beside a reef that was called and not taken.
         moves = tuple(replace(it, expected_gain_kn=None, flown_gain_kn=None) for it in moves)
@@ -251,11 +271,10 @@ def _minded(asked: Question, request: FixRequest) -> SeenByCautions:
     return SeenByCautions(asked.setting, angle, last.heel_deg, last.rudder_deg)
 
 
-def _told(found: Inferred, flown: Mapping[str, float]) -> list[Option]:
-    """Return the moves to tell: what the boat that was flown loses by stands last."""
-    good = [it for it in found.options if it.gain > 0.0]
-    kept = [it for it in good if it.gain >= LEAST_TOLD * good[0].gain][:TOLD]
-    return sorted(kept, key=lambda it: flown.get(it.control, 0.0) < 0.0)
+def best_moves(options: tuple[Option, ...]) -> list[Option]:
+    """Return the moves that are worth telling: what gains far less than the best one is not."""
+    good = [it for it in options if it.gain > 0.0]
+    return [it for it in good if it.gain >= LEAST_TOLD * good[0].gain][:TOLD]
 
 
 def _move(found: Inferred, option: Option, flown: Mapping[str, float]) -> FixMove:

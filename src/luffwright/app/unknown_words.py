@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
+from luffwright.aboard.mark_words import counted
 from luffwright.advice.posterior import Boats
 from luffwright.app.fix_answer import Unknown
 from luffwright.app.fix_sample import Known
@@ -46,7 +47,7 @@ def _words(known: Known, name: str, middle: float, spread: float) -> str:
         return f"{abs(np.degrees(middle)):.1f}° {way} than said, ± {np.degrees(spread):.1f}°"
     if name in known.asked.boat.marks:
         mark = known.asked.boat.marks[name]
-        return f"{mark.text(float(middle))}, ± {100.0 * spread:.0f} cm"
+        return f"{mark.text(float(middle))}, ± {counted(mark, spread)}"
     if name in ("wind", "gradient", "head_camber", "main_camber"):
         return f"{100.0 * middle:.0f} ± {100.0 * spread:.0f} % of what is said"
     if name.endswith("draft"):
