@@ -7,9 +7,8 @@ from dataclasses import dataclass, field
 import numpy as np
 
 from case import TURNED, Case, State, asked, knots
-from luffwright.advice.decision import WORTH_IT
 from luffwright.advice.readings import NAMES
-from luffwright.app.fix import best_moves, confirmed, infer
+from luffwright.app.fix import confirmed, infer, worth_telling
 from luffwright.app.sighting import Seen
 
 FIRST_SHEET, FIRST_LEAD, FIRST_TURN = 0.04, 1.0, float(np.radians(2.0))
@@ -63,8 +62,8 @@ def by_fix(case: Case, seed: int) -> Run:
         seen.append(now.seen(draw, last, turned))
         request = request.model_copy(update={"seen": tuple(seen)})
         found = infer(request, case.found)
-        best = best_moves(confirmed(found).options)
-        if not best or best[0].gain < WORTH_IT:
+        best = worth_telling(confirmed(found).options)
+        if not best:
             break
         move = best[0]
         moved = {name: moved.get(name, 0.0) + move.by.get(name, 0.0) for name in {*moved, *move.by}}

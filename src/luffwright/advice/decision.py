@@ -11,7 +11,8 @@ from scipy.special import ndtr
 from luffwright.advice.doubt import Axis, scaled
 from luffwright.advice.effects import Effects
 from luffwright.advice.emulator import Surface
-from luffwright.advice.posterior import Boats, moved
+from luffwright.advice.posterior import BLURRED, Boats, moved
+from luffwright.advice.readings import TUFTS
 from luffwright.advice.task import TURN
 from luffwright.arrays import FloatArray
 from luffwright.sails.plan import ControlTravel
@@ -26,6 +27,10 @@ SHEETED = (-0.06, -0.03, 0.0, 0.03, 0.06)
 """Headsail sheet beyond what keeps its angle, tried with a move that turns the sail [m]."""
 SCREENED, JUDGED = 48, 384
 """Boats on which all moves, and on which the best few are tried."""
+CURED_ON = 24
+"""Boats on which it is tried what has the tufts stream."""
+LEAST_CURED = 0.05
+"""Least chance that a cure has to add [-]."""
 KEPT = 3
 """Sizes of one control that are looked at on all boats."""
 LEAST_SHEET = 0.01
@@ -120,6 +125,48 @@ def options(
             best_of[option.control] = option
     sound = [it for it in best_of.values() if not _presses(boats, surfaces, now, it)]
     return tuple(sorted(sound, key=lambda it: -it.gain))
+
+
+def cures(
+    boats: Boats, surfaces: Mapping[str, Surface], deck: Deck, now: Mapping[str, float]
+) -> tuple[Option, ...]:
+    """Return the move of each control after which the headsail's tufts most likely all stream.
+
+    Parameters
+    ----------
+    boats : Boats
+    surfaces : mapping
+    deck : Deck
+    now : mapping
+        How far controls [its unit] and course [rad] stand from the first look.
+
+    Returns
+    -------
+    tuple of Option
+        Best first; none that is expected to cost what can be told, or to cure too seldom.
+    """
+    tries = [by for axis in boats.axes for by in _moves(axis, deck)]
+    points = moved(boats.axes, boats.drawn(CURED_ON), now)
+    begun = float(np.mean(_all_stream(surfaces, scaled(boats.axes, points))))
+    there = np.vstack([scaled(boats.axes, moved(boats.axes, points, by)) for by in tries])
+    share = _all_stream(surfaces, there).reshape(len(tries), CURED_ON).mean(axis=1)
+    best: dict[str, int] = {}
+    for k in np.argsort(-share):
+        best.setdefault(next(iter(tries[int(k)])), int(k))
+    kept = [k for k in best.values() if share[k] > begun + LEAST_CURED]
+    if not kept:
+        return ()
+    gains = _gains(boats, surfaces, now, [tries[k] for k in kept], JUDGED)
+    error = surfaces["made_good"].error
+    found = [_option(boats.axes, tries[k], it, error) for k, it in zip(kept, gains, strict=True)]
+    sound = [it for it in found if it.gain > -WORTH_IT and not _presses(boats, surfaces, now, it)]
+    return tuple(sound)
+
+
+def _all_stream(surfaces: Mapping[str, Surface], points: FloatArray) -> FloatArray:
+    """Return the chance that all tufts of the headsail stream at each point [-]."""
+    margins = np.stack([surfaces[name](points) for name in TUFTS])
+    return np.asarray(ndtr(np.min(margins, axis=0) / BLURRED))
 
 
 def _moves(axis: Axis, deck: Deck) -> list[dict[str, float]]:

@@ -13,7 +13,7 @@ from luffwright.advice.doubt import Axis, scaled
 from luffwright.advice.emulator import Surface
 from luffwright.arrays import FloatArray
 
-MISREAD = 0.08
+MISREAD = 0.04
 """Share of looks in which a telltale is told as what it is not."""
 BLURRED = float(np.radians(0.7))
 """How near to nought a margin has to be for a crew to tell the tuft either way [rad]: there it

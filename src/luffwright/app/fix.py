@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from luffwright.advice.decision import WORTH_IT, Deck, Option, options
+from luffwright.advice.decision import WORTH_IT, Deck, Option, cures, options
 from luffwright.advice.doubt import believed, scaled
 from luffwright.advice.posterior import Boats, Sighting, after
 from luffwright.advice.sample import sailed
@@ -47,6 +47,10 @@ HELMS = {"weather": float(np.radians(5.0)), "neutral": 0.0, "lee": float(np.radi
 SPEED_DOUBT = 0.06
 """Share of the speed by which log and hull may be off."""
 CONFIRMED, MOST_FLOWN = 3, 5
+HARDLY = (
+    "There is hardly any speed in the ropes: what follows of them is to have the tufts stream, not "
+    "to gain."
+)
 LOST = -0.1
 """What sails that do not settle are taken to lose [m/s]."""
 TOLD = 5
@@ -57,7 +61,7 @@ LEAST_TOLD = 0.25
 @dataclass(frozen=True)
 class Inferred:
     """What is known after the sightings: the boats that might be, where marks stood at first, how
-    far each control and the course have gone since, and the moves, best first.
+    far each control and the course have gone since, what can be moved, and the moves, best first.
     """
 
     known: Known
@@ -66,7 +70,12 @@ class Inferred:
     marks: dict[str, float]
     given: frozenset[str]
     now: dict[str, float]
+    deck: Deck
     options: tuple[Option, ...]
+
+    def cures(self) -> tuple[Option, ...]:
+        """Return the moves after which the headsail's tufts most likely all stream."""
+        return cures(self.boats, self.known.surfaces, self.deck, self.now)
 
     @property
     def stands(self) -> dict[str, float]:
@@ -147,7 +156,7 @@ def infer(request: FixRequest, found: Known) -> Inferred:
         turns=found.task.goal != "speed",
     )  # fmt: skip
     moves = options(boats, found.surfaces, deck, now)
-    return Inferred(found, boats, sightings, marks, frozenset(given), now, moves)
+    return Inferred(found, boats, sightings, marks, frozenset(given), now, deck, moves)
 
 
 def looks(
@@ -234,19 +243,20 @@ def confirmed(found: Inferred) -> Confirmed:
         told = speed(scaled(axes, np.stack([point, there])))
         flown[option.control] = gain
         options[option.control] = option.flown(gain - float(told[1] - told[0]))
-    return Confirmed(tuple(sorted(options.values(), key=lambda it: -it.gain)), flown)
+    # What the likeliest boat loses by stands behind what she does not.
+    order = sorted(options.values(), key=lambda it: (flown.get(it.control, 0.0) < 0.0, -it.gain))
+    return Confirmed(tuple(order), flown)
 
 
 def _answer(
     asked: Question, request: FixRequest, found: Inferred, judged: Confirmed, seconds: float
 ) -> FixAnswer:
     minded = cautions(asked, _minded(asked, request))
-    best, says = best_moves(judged.options), _says(found)
-    small = not best or best[0].gain < WORTH_IT
-    nothing = small and not in_trouble(found.sightings)
-    if small and best and not nothing:
-        says.append("There is hardly any speed in it: what follows is to have the tufts stream.")
-    moves = () if nothing else tuple(_move(found, it, judged.flown) for it in best)
+    best, says = worth_telling(judged.options), _says(found)
+    if in_trouble(found.sightings) and not any(it.control != TURN.name for it in best):
+        best = [*best, *(it for it in found.cures() if it.control not in told_of(best))]
+        says += [HARDLY] if best else []
+    moves = tuple(_move(found, it, judged.flown) for it in best[:TOLD])
     if calls_in(minded):
         # No gain of speed is told beside a reef that was called and not taken.
         moves = tuple(replace(it, expected_gain_kn=None, flown_gain_kn=None) for it in moves)
@@ -271,10 +281,15 @@ def _minded(asked: Question, request: FixRequest) -> SeenByCautions:
     return SeenByCautions(asked.setting, angle, last.heel_deg, last.rudder_deg)
 
 
-def best_moves(options: tuple[Option, ...]) -> list[Option]:
+def worth_telling(options: tuple[Option, ...]) -> list[Option]:
     """Return the moves that are worth telling: what gains far less than the best one is not."""
-    good = [it for it in options if it.gain > 0.0]
+    good = [it for it in options if it.gain >= WORTH_IT]
     return [it for it in good if it.gain >= LEAST_TOLD * good[0].gain][:TOLD]
+
+
+def told_of(moves: list[Option]) -> set[str]:
+    """Return the controls of moves."""
+    return {it.control for it in moves}
 
 
 def _move(found: Inferred, option: Option, flown: Mapping[str, float]) -> FixMove:
