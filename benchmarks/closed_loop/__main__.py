@@ -9,7 +9,9 @@ import time
 from dataclasses import asdict
 from pathlib import Path
 
-sys.path.insert(0, str(Path(__file__).parent))
+from case import drawn
+from score import told
+from ways import by_fix, by_handbook, marks_of_trim, nothing
 
 
 def main() -> None:
@@ -19,10 +21,6 @@ def main() -> None:
     parser.add_argument("--first", type=int, default=0, help="number of the first case")
     parser.add_argument("--out", type=Path, help="write, and go on from, one case a line")
     options = parser.parse_args()
-
-    from case import drawn
-    from score import told
-    from ways import by_fix, by_handbook, marks_of_trim, nothing
 
     done = []
     if options.out and options.out.is_file():
@@ -43,16 +41,24 @@ def main() -> None:
             else:
                 fixed = by_fix(case, number)
                 line = {
-                    "boat": seed, "case": number, "drawn": True, "wrong": case.wrong,
-                    "hidden": case.hidden, "nothing": nothing(case).end,
-                    "marks": marks_of_trim(case).end, "handbook": by_handbook(case, number).end,
-                    "fix": fixed.end, "made": [asdict(it) for it in fixed.made],
+                    "boat": seed,
+                    "case": number,
+                    "drawn": True,
+                    "wrong": case.wrong,
+                    "hidden": case.hidden,
+                    "nothing": nothing(case).end,
+                    "marks": marks_of_trim(case).end,
+                    "handbook": by_handbook(case, number).end,
+                    "fix": fixed.end,
+                    "made": [asdict(it) for it in fixed.made],
                 }
             done.append(line)
             if options.out:
                 with options.out.open("a", encoding="utf-8") as file:
                     file.write(json.dumps(line) + "\n")
-            print(f"boat {seed} case {number}: {time.perf_counter() - began:.0f} s", file=sys.stderr)
+            print(
+                f"boat {seed} case {number}: {time.perf_counter() - began:.0f} s", file=sys.stderr
+            )
     print(told(done))
 
 

@@ -1,9 +1,10 @@
-"""One case of the closed loop: a true boat that differs from its file, mis-set, and what it shows."""
+"""One case of the closed loop: a true boat that differs from its file, mis-set; what it shows."""
 
 from __future__ import annotations
 
 import tempfile
 from dataclasses import dataclass, replace
+from functools import cache
 from pathlib import Path
 
 import numpy as np
@@ -143,6 +144,21 @@ def drawn(seed: int, number: int) -> Case | None:
     return None
 
 
+@cache
+def file_best(seed: int) -> dict[str, float]:
+    """Return how far `trim`'s marks and course for the file's boat lie from the sample's middle."""
+    found, _ = known_boat(seed)
+    here, task = found.plot.setting, found.task
+    top = best_setting(task, here, task.stream.wind_angle, turns=task.goal != "speed").state
+    there = top.flight.setting
+    out = {
+        it.name: there.value(it.name) - here.value(it.name)
+        for it in found.plot.axes
+        if it.kind == "control"
+    }
+    return out | {TURNED: top.value(TURN.name) - task.stream.wind_angle}
+
+
 def _truth(draw: np.random.Generator, found: Known) -> np.ndarray:
     out = []
     steps = {it.name: it.step for it in found.task.free}
@@ -187,7 +203,7 @@ def _wrong(draw: np.random.Generator, found: Known) -> dict[str, float]:
 
 
 def asked(case: Case) -> FixRequest:
-    """Return what the crew asks: wind and angle as the instruments have them, marks as they read."""
+    """Return what the crew asks: wind and angle by the instruments, marks as they read them."""
     wind, angle = condition_of(case.seed)
     marks = {
         it.name: found_at(case, it) for it in case.axes if it.kind == "control"

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
 from typing import Any
 
 import numpy as np
@@ -35,13 +36,14 @@ def _scores(group: list[dict[str, Any]]) -> list[str]:
     for way in (*BASELINES, "fix"):
         removed = 1.0 - lost[way] / lost["nothing"]
         out.append(
-            f"{way:10s} {100 * np.mean(lost[way] <= NEAR):10.0f} %   {100 * np.median(lost[way]):14.2f} %"
-            f"   {100 * np.median(removed):17.0f} %"
+            f"{way:10s} {100 * np.mean(lost[way] <= NEAR):10.0f} %"
+            f"   {100 * np.median(lost[way]):14.2f} %   {100 * np.median(removed):17.0f} %"
         )
     best = min(BASELINES, key=lambda way: float(np.mean(lost[way])))
     low, high = _more_removed(lost, best)
     out.append(
-        f"fix removes {low:+.0f} to {high:+.0f} % more of the loss than {best} (paired bootstrap, 95 %)"
+        f"fix removes {low:+.0f} to {high:+.0f} % more of the loss than {best} "
+        "(paired bootstrap, 95 %)"
     )
     return out
 
@@ -67,11 +69,11 @@ def _moves(made: list[dict[str, Any]]) -> list[str]:
     worse = np.mean([it["share"] < -WORSE for it in made])
     out = [
         f"{len(made)} moves, {100 * worse:.1f} % made it worse by more than 0.3 %",
-        f"Brier score {np.mean((chance - came) ** 2):.3f}; always telling the mean would score "
-        f"{np.mean((came.mean() - came) ** 2):.3f}",
+        f"Brier score {np.mean((chance - came) ** 2):.3f}",
+        f"always telling the mean would score {np.mean((came.mean() - came) ** 2):.3f}",
         "chance told   moves   came true",
     ]
-    for low, high in zip(BINS[:-1], BINS[1:], strict=True):
+    for low, high in pairwise(BINS):
         inside = (chance >= low) & ((chance < high) | (high == 1.0))
         if inside.any():
             out.append(

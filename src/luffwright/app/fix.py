@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from luffwright.advice.decision import WORTH_IT, Deck, Option, cures, options
+from luffwright.advice.decision import Deck, Option, cures, options
 from luffwright.advice.doubt import believed, scaled
 from luffwright.advice.posterior import Boats, Sighting, after
 from luffwright.advice.sample import sailed
@@ -54,6 +54,8 @@ HARDLY = (
 LOST = -0.1
 """What sails that do not settle are taken to lose [m/s]."""
 TOLD = 5
+LEAST_GAIN = float(from_knots(0.01))
+"""Expected gain below which nothing is told [m/s]: five times what two solves may differ by."""
 LEAST_TOLD = 0.25
 """Share of the best move's gain below which another one is not told."""
 
@@ -283,7 +285,7 @@ def _minded(asked: Question, request: FixRequest) -> SeenByCautions:
 
 def worth_telling(options: tuple[Option, ...]) -> list[Option]:
     """Return the moves that are worth telling: what gains far less than the best one is not."""
-    good = [it for it in options if it.gain >= WORTH_IT]
+    good = [it for it in options if it.gain >= LEAST_GAIN]
     return [it for it in good if it.gain >= LEAST_TOLD * good[0].gain][:TOLD]
 
 
