@@ -91,9 +91,10 @@ def test_the_outside_stalled_half_way_up_she_is_steered_higher() -> None:
 
 T7_T8 = (
     "not met: of the car two holes forward are told, for 0.01 kn, which is too little to tell, and "
-    "no move of the car is among those that have all tufts stream. A single tuft in trouble is "
-    "rather believed to be misread than the car to stand so far off; that a crew which reports a "
-    "pure pattern has looked twice is missing from what is believed"
+    "no move of the car is among those that have all tufts stream. Along the car her speed is flat; "
+    "a single tuft in trouble moves the place where the car is believed by less than half a hole (in "
+    "the right sense), for it may as well be misread. Doubting the car twice as much and tufts a "
+    "quarter as much moves it by two holes and leaves what is told as it is"
 )
 
 
