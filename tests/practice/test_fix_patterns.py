@@ -91,10 +91,10 @@ def test_the_outside_stalled_half_way_up_she_is_steered_higher() -> None:
 
 T7_T8 = (
     "not met: of the car two holes forward are told, for 0.01 kn, which is too little to tell, and "
-    "no move of the car is among those that have all tufts stream. Along the car her speed is flat; "
-    "a single tuft in trouble moves the place where the car is believed by less than half a hole (in "
-    "the right sense), for it may as well be misread. Doubting the car twice as much and tufts a "
-    "quarter as much moves it by two holes and leaves what is told as it is"
+    "no move of the car is among those that have all tufts stream. Along the car her speed is "
+    "flat; one tuft in trouble moves the place where the car is believed by less than half a hole "
+    "(in the right sense), for it may as well be misread. Doubting the car twice as much and tufts "
+    "a quarter as much moves it by two holes and leaves what is told as it is"
 )
 
 
