@@ -25,21 +25,22 @@ def _told(entry: dict[str, object]) -> dict[str, object]:
     """Return an entry with the contract's keys only, its numbers rounded."""
     # A sail's own reason is part of the whole one; what is no forestay has no sag.
     untold = {"reason"} if "levels" in entry else {"sag_pct"} if _no_sag(entry) else set()
-    return {name: _plain(value) for name, value in entry.items() if name not in untold}
+    return {name: plain(value) for name, value in entry.items() if name not in untold}
 
 
 def _no_sag(entry: dict[str, object]) -> bool:
     return "sag_pct" in entry and entry["sag_pct"] is None
 
 
-def _plain(value: object) -> object:
+def plain(value: object) -> object:
+    """Return a value as JSON takes it: numbers rounded below any difference that is told."""
     match value:
         case float():
             return float(f"{value:.{_DIGITS}g}")
         case dict():
             return _told(value)
         case list() | tuple():
-            return [_plain(it) for it in value]
+            return [plain(it) for it in value]
         case _:
             return value
 

@@ -11,15 +11,19 @@ import re
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from concurrent.futures import ProcessPoolExecutor
 from functools import cache
+from typing import TypeVar
 
 from pydantic import ValidationError
 
 from luffwright.app.answer import FlyAnswer
-from luffwright.app.marks import with_positions
+from luffwright.app.fix_answer import FixAnswer
+from luffwright.app.marks import with_moves, with_positions
 from luffwright.app.request import Request
+from luffwright.app.sighting import FixRequest
 from luffwright.errors import InputError
 
-VERBS = ("fly", "trim")
+VERBS = ("fly", "trim", "fix")
+R = TypeVar("R", bound=Request)
 
 _REMEDIES = {
     "_kn": "give knots as a plain number",
@@ -39,13 +43,33 @@ def asked(fields: Mapping[str, object]) -> Request:
     InputError
         With the first field that cannot be used, its value, the limit and the remedy.
     """
+    return _validated(fields, Request)
+
+
+def fix_asked(fields: Mapping[str, object]) -> FixRequest:
+    """Return the request for `fix` that these fields make; `seen` is one look or a list of them.
+
+    Raises
+    ------
+    InputError
+        As `asked`.
+    """
+    seen = fields.get("seen")
+    looks = [seen] if isinstance(seen, Mapping) else seen
+    if isinstance(looks, list):
+        boat = fields.get("boat")
+        fields = {**fields, "seen": [with_moves(boat, look) for look in looks]}
+    return _validated(fields, FixRequest)
+
+
+def _validated(fields: Mapping[str, object], model: type[R]) -> R:
     given = with_positions(fields)
     if isinstance(given.get("angle_deg"), str):
         given["angle_deg"] = str(given["angle_deg"]).lower()
     try:
-        request = Request.model_validate(given)
+        request = model.model_validate(given)
     except ValidationError as fault:
-        raise _first_fault(fault) from None
+        raise _first_fault(fault, tuple(model.model_fields)) from None
     for name, value in _numbers(request.model_dump()):
         if not math.isfinite(value):
             raise InputError(name, value, "must be a finite number", _remedy(name))
@@ -66,7 +90,7 @@ def answer_line(line: str) -> str:
         return json.dumps({"error": broken.as_json()}, ensure_ascii=False)
 
 
-def as_text(answer: FlyAnswer) -> str:
+def as_text(answer: FlyAnswer | FixAnswer) -> str:
     """Return an answer as one line of JSON that every reader takes: finite numbers only."""
     return json.dumps(answer.as_json(), allow_nan=False, ensure_ascii=False)
 
@@ -87,24 +111,27 @@ def run_batch(lines: Iterable[str], processes: int | None = None) -> Iterator[st
         return
     # Started afresh, because compiled code with threads does not survive a fork.
     fresh = multiprocessing.get_context("spawn")
-    with ProcessPoolExecutor(processes, mp_context=fresh, initializer=_work_alone) as pool:
+    with ProcessPoolExecutor(processes, mp_context=fresh, initializer=work_alone) as pool:
         yield from pool.map(answer_line, wanted)
 
 
-def _work_alone() -> None:
+def work_alone() -> None:
     """Keep a worker to one thread: the others fill the remaining cores."""
     for library in ("NUMBA", "OMP", "OPENBLAS"):
         os.environ[f"{library}_NUM_THREADS"] = "1"
 
 
-def _answer(line: str) -> FlyAnswer:
+def _answer(line: str) -> FlyAnswer | FixAnswer:
     fields = _object(line)
     verb = fields.pop("verb", None)
     if verb not in VERBS:
         limit = f"must be {' or '.join(VERBS)}"
         raise InputError("verb", "nothing" if verb is None else verb, limit, _near(verb, VERBS))
-    request = asked(fields)
-    return _work()[str(verb)](request)
+    if verb == "fix":
+        from luffwright.app.fix import fix  # noqa: PLC0415  # as in _work
+
+        return fix(fix_asked(fields))
+    return _work()[str(verb)](asked(fields))
 
 
 @cache
@@ -133,9 +160,12 @@ def _numbers(fields: Mapping[str, object], above: str = "") -> Iterator[tuple[st
             yield above + name, value
         elif isinstance(value, dict):
             yield from _numbers(value, f"{above}{name}.")
+        elif isinstance(value, list | tuple):
+            for entry in value:
+                yield from _numbers(entry, f"{above}{name}.") if isinstance(entry, dict) else ()
 
 
-def _first_fault(fault: ValidationError) -> InputError:
+def _first_fault(fault: ValidationError, known: tuple[str, ...]) -> InputError:
     """Return the first fault of a request as a refusal in the sailor's words."""
     entry = fault.errors()[0]
     place = [str(step) for step in entry["loc"]]
@@ -143,7 +173,7 @@ def _first_fault(fault: ValidationError) -> InputError:
     if entry["type"] == "missing" and len(place) == 1:
         return InputError(name, "nothing", "must be given", "add it")
     if entry["type"] == "extra_forbidden":
-        limit, remedy = "unknown entry", _near(name, tuple(Request.model_fields))
+        limit, remedy = "unknown entry", _near(name, known)
     elif entry["type"] == "literal_error" and name != "angle_deg":
         names = tuple(re.findall(r"'(\w+)'", entry["msg"]))
         limit, remedy = _limit(name, entry["msg"].replace("'", "")), _near(entry["input"], names)
@@ -151,8 +181,8 @@ def _first_fault(fault: ValidationError) -> InputError:
         limit, remedy = _limit(name, entry["msg"]), _remedy(name)
     if name == "angle_deg":
         remedy = _near(entry["input"], ("upwind", "downwind"), "give degrees as a plain number")
-    if name in ("controls", "hold") and len(place) > 1:
-        name = f"{name}.{place[1]}"
+    if name in ("controls", "hold", "seen") and len(place) > 1:
+        name = ".".join([name, *place[1:]]) if name == "seen" else f"{name}.{place[1]}"
     return InputError(name, entry["input"], limit, remedy)
 
 

@@ -35,6 +35,24 @@ def with_positions(fields: Mapping[str, object]) -> dict[str, object]:
     return given
 
 
+def with_moves(boat: object, look: object) -> object:
+    """Return one look of `fix` with the deck marks of what was `moved` as positions.
+
+    Raises
+    ------
+    InputError
+        As `with_positions`.
+    """
+    if not isinstance(look, Mapping) or not isinstance(look.get("moved"), Mapping):
+        return look
+    fields = {"boat": boat}
+    moved = {
+        str(name): _position(fields, "seen.moved", str(name), value)
+        for name, value in look["moved"].items()
+    }
+    return {**look, "moved": moved}
+
+
 def _position(fields: Mapping[str, object], place: str, name: str, value: object) -> object:
     if isinstance(value, Mapping) and "value" in value:
         return value["value"]

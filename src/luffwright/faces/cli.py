@@ -1,4 +1,4 @@
-"""The command line: `luffwright fly|trim|check|boats|batch|serve|page`.
+"""The command line: `luffwright fly|trim|fix|check|boats|batch|serve|page`.
 
 Leaves with 0 when it has answered, 2 when it refuses, 3 when a state did not settle.
 """
@@ -16,8 +16,9 @@ import typer
 from rich.console import Console
 
 from luffwright.app.answer import BoatPicture, FlyAnswer, TrimAnswer
-from luffwright.app.batch import as_text, asked, run_batch
+from luffwright.app.batch import as_text, asked, fix_asked, run_batch
 from luffwright.app.request import Request
+from luffwright.app.sighting import FixRequest
 from luffwright.errors import InputError
 from luffwright.faces.refusal import NOT_SETTLED, say, spoken
 from luffwright.faces.tables import boats_table, fly_tables
@@ -62,6 +63,32 @@ WindRange = Annotated[
     str | None, typer.Option("--range", metavar="KN-KN", help="One setting from - to, as 8-14.")
 ]
 Tack = Annotated[str | None, typer.Option(metavar="SIDE", help="starboard or port.")]
+Pair = Annotated[
+    str | None,
+    typer.Option(metavar="IN/OUT", help="Headsail's tufts: lifting/streaming, ?/stalled."),
+]
+LeechSeen = Annotated[
+    str | None, typer.Option(metavar="STATE", help="The mainsail's leech: streaming or stalled.")
+]
+HeelSeen = Annotated[str | None, typer.Option("--heel", metavar="DEG", help="Heel that is seen.")]
+SpeedSeen = Annotated[str | None, typer.Option("--speed", metavar="KN", help="Speed by the log.")]
+HelmSeen = Annotated[str | None, typer.Option(metavar="H", help="weather, neutral or lee.")]
+RudderSeen = Annotated[
+    str | None, typer.Option("--rudder", metavar="DEG", help="Rudder angle, weather helm +.")
+]
+BackwindSeen = Annotated[
+    str | None, typer.Option(metavar="YES", help="Whether the mainsail backwinds: yes or no.")
+]
+FlutterSeen = Annotated[
+    str | None, typer.Option(metavar="SAIL", help="Whose leech flutters: headsail, mainsail, none.")
+]
+Then = Annotated[
+    list[str] | None,
+    typer.Option(metavar="TEXT", help="After a move: 'lead=hole:9 top=streaming/streaming'."),
+]
+Beaufort = Annotated[str | None, typer.Option(metavar="FORCE", help="Wind by eye, for --wind.")]
+ByEye = Annotated[bool, typer.Option("--by-eye", help="Wind and angle are no instrument's.")]
+Quick = Annotated[bool, typer.Option("--quick", help="A first answer from fewer states.")]
 AsJson = Annotated[bool, typer.Option("--json", help="Print the whole answer as JSON.")]
 SvgFile = Annotated[
     Path | None, typer.Option("--svg", metavar="FILE", help="Draw the sails into this file.")
@@ -132,6 +159,68 @@ def trim_command(  # noqa: PLR0913  # an option is an argument
     with Console(stderr=True).status("Trying settings …"):
         found = trim(request)
     return _show(found.answer, found.picture, as_json=as_json, svg=svg)
+
+
+@app.command("fix")
+def fix_command(  # noqa: PLR0913  # an option is an argument
+    boat: BoatName,
+    wind: Wind = None,
+    angle: Angle = None,
+    top: Pair = None,
+    middle: Pair = None,
+    low: Pair = None,
+    main_top: LeechSeen = None,
+    main_middle: LeechSeen = None,
+    main_low: LeechSeen = None,
+    heel: HeelSeen = None,
+    speed: SpeedSeen = None,
+    helm: HelmSeen = None,
+    rudder: RudderSeen = None,
+    backwinds: BackwindSeen = None,
+    flutters: FlutterSeen = None,
+    then: Then = None,
+    beaufort: Beaufort = None,
+    by_eye: ByEye = False,
+    sea: Sea = None,
+    gust: Gust = None,
+    set_at: SetAt = None,
+    hold: HoldAt = None,
+    tack: Tack = None,
+    quick: Quick = False,
+    as_json: AsJson = False,
+) -> int:
+    """Tell what to change first after what the telltales show, by how much, what to see then."""
+    from luffwright.faces import looking  # noqa: PLC0415  # only here
+
+    seen = {
+        "top": top, "middle": middle, "low": low, "main-top": main_top, "main-low": main_low,
+        "main-middle": main_middle, "heel": heel, "speed": speed, "helm": helm, "rudder": rudder,
+        "backwinds": backwinds, "flutters": flutters,
+    }  # fmt: skip
+    fields: dict[str, object] = {
+        "wind_kn": wind, "angle_deg": angle, "sea": sea, "gust_kn": gust, "tack": tack,
+        "beaufort": beaufort,
+    }  # fmt: skip
+    given = {name: text for name, text in fields.items() if text is not None}
+    given |= {"controls": _pairs("--set", set_at or ()), "hold": _pairs("--hold", hold or ())}
+    looks = [looking.look(seen), *(looking.then(text) for text in then or ())]
+    given |= {"boat": boat, "seen": looks, "instruments": not by_eye, "quick": quick}
+    return _fixed(fix_asked(given), as_json=as_json)
+
+
+def _fixed(request: FixRequest, *, as_json: bool) -> int:
+    """Return the exit code after the answer of `fix` is printed, its progress told on stderr."""
+    from luffwright.app.fix import fix  # noqa: PLC0415  # as in fly_command
+
+    with Console(stderr=True).status("Trimming the boat …") as status:
+        answer = fix(request, lambda done, of: status.update(f"Flown {done} of {of} states …"))
+    if as_json:
+        print(as_text(answer))
+    else:
+        from luffwright.faces.fix_tables import fix_tables  # noqa: PLC0415  # as above
+
+        Console().print(*fix_tables(answer), sep="\n")
+    return 0
 
 
 @app.command("check")

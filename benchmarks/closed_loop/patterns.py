@@ -1,0 +1,79 @@
+"""Pure patterns on random boats: python benchmarks/closed_loop/patterns.py 0 1 2 3"""
+
+from __future__ import annotations
+
+import sys
+
+from case import TURNED, condition_of, known_boat
+
+from luffwright.advice.decision import Option
+from luffwright.app.fix import infer, worth_telling
+from luffwright.app.sighting import FixRequest, SailTufts, Seen, Tufts
+
+LEVELS = ("low", "middle", "top")
+PATTERNS: dict[str, tuple[str, tuple[str, ...], dict[str, float]]] = {
+    "T2 all outside stalled": ("leeward", LEVELS, {"sheet": 1.0}),
+    "T3 all inside lifting": ("windward", LEVELS, {"sheet": -1.0}),
+    "T4 upper inside lifting": ("windward", ("top",), {"lead": -1.0, "sheet": -1.0}),
+    "T6 middle inside lifting": ("windward", ("middle",), {TURNED: 1.0}),
+    "T6 middle outside stalled": ("leeward", ("middle",), {TURNED: -1.0}),
+    "T7 lower inside lifting": ("windward", ("low",), {"lead": 1.0}),
+    "T8 upper outside stalled": ("leeward", ("top",), {"lead": 1.0}),
+}
+"""Which side shows trouble where, and the sense in which practice moves what cures it."""
+
+
+def seen(side: str, levels: tuple[str, ...]) -> Seen:
+    def pair(level: str) -> Tufts:
+        gone = level in levels
+        return Tufts(
+            windward="lifting" if gone and side == "windward" else "streaming",
+            leeward="stalled" if gone and side == "leeward" else "streaming",
+        )
+
+    return Seen(headsail=SailTufts(low=pair("low"), middle=pair("middle"), top=pair("top")))
+
+
+def told_of(seed: int, pattern: str) -> str:
+    """Return how practice's cure stands among what is told: first, told, against, or not told."""
+    side, levels, cures = PATTERNS[pattern]
+    found, boat = known_boat(seed)
+    cures = {name: sense for name, sense in cures.items() if name in names_of(found)}
+    if not cures:
+        return "has none"
+    wind, angle = condition_of(seed)
+    # T6 is about a boat whose ropes stand right.
+    marks = {it.name: it.middle for it in found.plot.axes if it.kind == "control"}
+    request = FixRequest(
+        boat=boat, wind_kn=wind, angle_deg=angle, sea="slight", seen=(seen(side, levels),),
+        controls=marks if pattern.startswith("T6") else {},
+    )  # fmt: skip
+    inferred = infer(request, found)
+    moves = worth_telling(inferred.options)
+    if not any(it.control != TURNED for it in moves):
+        moves += [it for it in inferred.cures() if it.control not in {m.control for m in moves}]
+    return place(moves, cures)
+
+
+def names_of(found: object) -> set[str]:
+    return {it.name for it in found.plot.axes}  # type: ignore[attr-defined]
+
+
+def place(moves: list[Option], cures: dict[str, float]) -> str:
+    right = [k for k, it in enumerate(moves) if it.by[it.control] * cures.get(it.control, 0.0) > 0]
+    wrong = [it for it in moves if it.by[it.control] * cures.get(it.control, 0.0) < 0]
+    if right:
+        return "first" if right[0] == 0 else "told"
+    return "against" if wrong else "not told"
+
+
+def main() -> None:
+    seeds = [int(text) for text in sys.argv[1:]]
+    for pattern in PATTERNS:
+        found = [told_of(seed, pattern) for seed in seeds]
+        counts = {word: found.count(word) for word in dict.fromkeys(found)}
+        print(f"{pattern:28s}", ", ".join(f"{word} {count}" for word, count in counts.items()))
+
+
+if __name__ == "__main__":
+    main()

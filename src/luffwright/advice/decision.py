@@ -1,0 +1,235 @@
+"""Which move to make: the one with the greatest expected gain over all boats that might be."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+
+import numpy as np
+from scipy.special import ndtr
+
+from luffwright.advice.doubt import Axis, scaled
+from luffwright.advice.effects import Effects
+from luffwright.advice.emulator import Surface
+from luffwright.advice.posterior import BLURRED, Boats, moved
+from luffwright.advice.readings import TUFTS
+from luffwright.advice.task import TURN
+from luffwright.arrays import FloatArray
+from luffwright.sails.plan import ControlTravel
+from luffwright.units import from_knots
+
+WORTH_IT = float(from_knots(0.02))
+"""Gain from which on a move counts [m/s]."""
+COUNTS = (1, 2, 3, 4, 6, 8, 12, 16, 24, 32)
+"""Moves tried, in steps of a control."""
+TURNS = tuple(float(np.radians(it)) for it in (1.0, 2.0, 3.0, 4.0, 5.0, 6.0))
+SHEETED = (-0.06, -0.03, 0.0, 0.03, 0.06)
+"""Headsail sheet beyond what keeps its angle, tried with a move that turns the sail [m]."""
+SCREENED, JUDGED = 48, 384
+"""Boats on which all moves, and on which the best few are tried."""
+CURED_ON = 24
+"""Boats on which it is tried what has the tufts stream."""
+LEAST_CURED = 0.05
+"""Least chance that a cure has to add [-]."""
+KEPT = 3
+"""Sizes of one control that are looked at on all boats."""
+LEAST_SHEET = 0.01
+ERROR_SHARE = 0.7
+"""Share of the emulator's error that is left in the difference between two far states of one boat;
+in proportion less where they lie near to each other."""
+PASSED = 0.01
+BELIEVED = 0.8
+"""Share of what the mechanics gained beyond the emulator on the likeliest boat that is taken to be
+so on the others."""
+STILL_IN_DOUBT = 0.6
+"""Share of the emulator's doubt that is left after that."""
+SOLVED = float(from_knots(0.004))
+"""What the difference of two solved states may be off [m/s]."""
+
+
+@dataclass(frozen=True)
+class Option:
+    """A move: `by` how much each control [its unit] or the course [rad] goes, what it `gains` on
+    each boat that might be, and the emulator's `doubt` of that [m/s].
+    """
+
+    control: str
+    by: Mapping[str, float]
+    gains: FloatArray
+    doubt: float
+
+    @property
+    def gain(self) -> float:
+        """Return the expected gain [m/s]."""
+        return float(np.mean(self.gains))
+
+    @property
+    def chance(self) -> float:
+        """Return the chance that it gains what is worth it [-]."""
+        return float(np.mean(ndtr((self.gains - WORTH_IT) / self.doubt)))
+
+    def flown(self, off: float) -> Option:
+        """Return the move after the mechanics have flown it on the likeliest boat, where they
+        gained so much more than the emulator told [m/s].
+        """
+        left = STILL_IN_DOUBT * self.doubt
+        return replace(self, gains=self.gains + BELIEVED * off, doubt=max(left, SOLVED))
+
+
+@dataclass(frozen=True)
+class Deck:
+    """What can be moved: travel of each control, where its mark stands now [its unit], what a step
+    does, and whether the course may be changed too.
+    """
+
+    travel: tuple[ControlTravel, ...]
+    marks: Mapping[str, float]
+    done: Effects
+    turns: bool
+
+
+def options(
+    boats: Boats, surfaces: Mapping[str, Surface], deck: Deck, now: Mapping[str, float]
+) -> tuple[Option, ...]:
+    """Return the best move of each control, best first.
+
+    Parameters
+    ----------
+    boats : Boats
+    surfaces : mapping
+    deck : Deck
+    now : mapping
+        How far controls [its unit] and course [rad] stand from the first look.
+
+    Returns
+    -------
+    tuple of Option
+        None that would press her further beyond a limit.
+    """
+    tries: dict[str, list[dict[str, float]]] = {}
+    for axis in boats.axes:
+        tries |= {name: them for name, them in [(axis.name, _moves(axis, deck))] if them}
+    few = _gains(boats, surfaces, now, [it for them in tries.values() for it in them], SCREENED)
+    rated, first = [], 0
+    for them in tries.values():
+        mean = few[first : first + len(them)].mean(axis=1)
+        best = np.argsort(-mean)[:KEPT]
+        rated += [them[int(k)] for k in best]
+        first += len(them)
+    many = _gains(boats, surfaces, now, rated, JUDGED)
+    best_of: dict[str, Option] = {}
+    for by, gains in zip(rated, many, strict=True):
+        option = _option(boats.axes, by, gains, surfaces["made_good"].error)
+        known = best_of.get(option.control)
+        if known is None or option.gain > known.gain:
+            best_of[option.control] = option
+    sound = [it for it in best_of.values() if not _presses(boats, surfaces, now, it)]
+    return tuple(sorted(sound, key=lambda it: -it.gain))
+
+
+def cures(
+    boats: Boats, surfaces: Mapping[str, Surface], deck: Deck, now: Mapping[str, float]
+) -> tuple[Option, ...]:
+    """Return the move of each control after which the headsail's tufts most likely all stream.
+
+    Parameters
+    ----------
+    boats : Boats
+    surfaces : mapping
+    deck : Deck
+    now : mapping
+        How far controls [its unit] and course [rad] stand from the first look.
+
+    Returns
+    -------
+    tuple of Option
+        Best first; none that is expected to cost what can be told, or to cure too seldom.
+    """
+    tries = [by for axis in boats.axes for by in _moves(axis, deck)]
+    points = moved(boats.axes, boats.drawn(CURED_ON), now)
+    begun = float(np.mean(_all_stream(surfaces, scaled(boats.axes, points))))
+    there = np.vstack([scaled(boats.axes, moved(boats.axes, points, by)) for by in tries])
+    share = _all_stream(surfaces, there).reshape(len(tries), CURED_ON).mean(axis=1)
+    best: dict[str, int] = {}
+    for k in np.argsort(-share):
+        best.setdefault(next(iter(tries[int(k)])), int(k))
+    kept = [k for k in best.values() if share[k] > begun + LEAST_CURED]
+    if not kept:
+        return ()
+    gains = _gains(boats, surfaces, now, [tries[k] for k in kept], JUDGED)
+    error = surfaces["made_good"].error
+    found = [_option(boats.axes, tries[k], it, error) for k, it in zip(kept, gains, strict=True)]
+    sound = [it for it in found if it.gain > -WORTH_IT and not _presses(boats, surfaces, now, it)]
+    return tuple(sound)
+
+
+def _all_stream(surfaces: Mapping[str, Surface], points: FloatArray) -> FloatArray:
+    """Return the chance that all tufts of the headsail stream at each point [-]."""
+    margins = np.stack([surfaces[name](points) for name in TUFTS])
+    return np.asarray(ndtr(np.min(margins, axis=0) / BLURRED))
+
+
+def _moves(axis: Axis, deck: Deck) -> list[dict[str, float]]:
+    """Return the moves of one control that are tried."""
+    if axis.name == TURN.name:
+        return (
+            [{axis.name: sign * it} for it in TURNS for sign in (1.0, -1.0)] if deck.turns else []
+        )
+    entry = next((it for it in deck.travel if it.name == axis.name), None)
+    if entry is None:
+        return []
+    here, out = deck.marks[axis.name], []
+    reach = axis.high - axis.low + abs(here - np.clip(here, axis.low, axis.high))
+    for count in COUNTS:
+        for sign in (1.0, -1.0):
+            change = sign * count * entry.step
+            inside = entry.low - 1e-9 <= here + change <= entry.high + 1e-9
+            if inside and abs(change) <= reach:
+                out += [{axis.name: change} | more for more in _sheets(axis.name, change, deck)]
+    return out
+
+
+def _sheets(name: str, change: float, deck: Deck) -> list[dict[str, float]]:
+    """Return the moves of the headsail's sheet that are tried with a change of a control."""
+    entry = {it.name: it for it in deck.travel}
+    if name == "sheet" or "sheet" not in deck.marks:
+        return [{}]
+    steps = change / entry[name].step
+    kept = deck.done.sheet_with(name) * steps * entry["sheet"].step
+    if abs(kept) < LEAST_SHEET:
+        return [{}]
+    mark = entry["sheet"].step
+    moves = {round((kept + more) / mark) * mark for more in SHEETED} | {0.0}
+    low, high = (end - deck.marks["sheet"] for end in (entry["sheet"].low, entry["sheet"].high))
+    return [{"sheet": it} if it else {} for it in sorted(moves) if low <= it <= high]
+
+
+def _gains(
+    boats: Boats, surfaces: Mapping[str, Surface], now: Mapping[str, float],
+    tries: list[dict[str, float]], count: int,
+) -> FloatArray:  # fmt: skip
+    """Return what each move gains on each of some boats (tries, boats) [m/s]."""
+    points = moved(boats.axes, boats.drawn(count), now)
+    speed = surfaces["made_good"]
+    before = speed(scaled(boats.axes, points))
+    there = np.vstack([scaled(boats.axes, moved(boats.axes, points, by)) for by in tries])
+    return np.asarray(speed(there).reshape(len(tries), count) - before)
+
+
+def _option(
+    axes: tuple[Axis, ...], by: Mapping[str, float], gains: FloatArray, error: float
+) -> Option:
+    far = np.sqrt(sum((2.0 * by.get(it.name, 0.0) / (it.high - it.low)) ** 2 for it in axes))
+    doubt = max(ERROR_SHARE * error * min(1.0, 2.0 * far), SOLVED)
+    return Option(next(iter(by)), by, gains, doubt)
+
+
+def _presses(
+    boats: Boats, surfaces: Mapping[str, Surface], now: Mapping[str, float], option: Option
+) -> bool:
+    """Return whether a move presses her further beyond a limit."""
+    points = moved(boats.axes, boats.drawn(SCREENED), now)
+    used = surfaces["used"]
+    before = float(np.mean(used(scaled(boats.axes, points))))
+    after = float(np.mean(used(scaled(boats.axes, moved(boats.axes, points, option.by)))))
+    return after > max(1.0, before) + PASSED

@@ -1,0 +1,206 @@
+"""The mechanics flown over everything that is not known: one quasi-random sample of a boat."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+import numpy as np
+from scipy.stats import qmc
+
+from luffwright.advice.doubt import Axis, axes_of, met_by, with_cloth
+from luffwright.advice.effects import Effects, effects
+from luffwright.advice.readings import NAMES, readings
+from luffwright.advice.search import AREA_CONTROLS, best_setting
+from luffwright.advice.task import TURN, Reached, SailingTask, Slopes
+from luffwright.arrays import FloatArray
+from luffwright.sails.setting import Setting
+from luffwright.water.equilibrium import Balanced, Course, balance
+
+TRIES = 10
+"""Settings tried for the trim about which the sample lies: near the best is enough."""
+STEPS = 12
+"""Steps in which a sampled state balances, or it is left out."""
+SEED = 20
+
+
+@dataclass(frozen=True)
+class Plot:
+    """What a sample is flown over: where the ropes stand in its middle, what one step of each
+    control does there, and the axes of what is not known.
+    """
+
+    setting: Setting
+    done: Effects
+    axes: tuple[Axis, ...]
+
+
+@dataclass(frozen=True)
+class Centre:
+    """The state in the middle of a sample, and what a little of each control does there."""
+
+    state: Reached
+    names: tuple[str, ...]
+    slopes: Slopes
+    plot: Plot
+
+    @property
+    def setting(self) -> Setting:
+        """Return where every rope stands there."""
+        return self.state.flight.setting
+
+    @property
+    def axes(self) -> tuple[Axis, ...]:
+        """Return what is not known, and how far it is flown [each its unit]."""
+        return self.plot.axes
+
+
+@dataclass(frozen=True)
+class Sample:
+    """States flown: `points` (n, axes) [each its unit], `values` (n, names) in the order of
+    `readings.NAMES`, of those that settled, and how many were `tried`.
+    """
+
+    points: FloatArray
+    values: FloatArray
+    tried: int
+
+    def joined(self, other: Sample) -> Sample:
+        """Return both together."""
+        return Sample(
+            np.vstack([self.points, other.points]), np.vstack([self.values, other.values]),
+            self.tried + other.tried,
+        )  # fmt: skip
+
+
+def centre_of(task: SailingTask, start: Setting) -> Centre:
+    """Return the state about which a boat's sample lies: trimmed as well as a few tries will do.
+
+    Parameters
+    ----------
+    task : SailingTask
+    start : Setting
+        A first guess.
+
+    Returns
+    -------
+    Centre
+        Its course is the one asked for.
+    """
+    found = best_setting(task.shorter(TRIES), start, task.stream.wind_angle)
+    return _centre(task, found.state, None)
+
+
+def centre_again(task: SailingTask, plot: Plot) -> Centre:
+    """Return the middle of a sample flown earlier.
+
+    Parameters
+    ----------
+    task : SailingTask
+    plot : Plot
+
+    Returns
+    -------
+    Centre
+    """
+    return _centre(task, task.sail(plot.setting, task.stream.wind_angle, None), plot)
+
+
+def _centre(task: SailingTask, state: Reached, plot: Plot | None) -> Centre:
+    names = tuple(it.name for it in task.free if it.name not in AREA_CONTROLS)
+    slopes = task.slopes(state, (*names, TURN.name))
+    if plot is None:
+        setting = state.flight.setting
+        steps = np.array([it.step for it in task.free if it.name in names])
+        done = effects(state.flight, names, slopes.places[: len(names)], steps)
+        plot = Plot(setting, done, axes_of(task, setting, done))
+    return Centre(state, names, slopes, plot)
+
+
+def points_of(axes: tuple[Axis, ...], count: int) -> FloatArray:
+    """Return quasi-random points over the axes.
+
+    Parameters
+    ----------
+    axes : tuple of Axis
+    count : int
+        A power of two fills the space evenly. [-]
+
+    Returns
+    -------
+    (count, axes) array
+        Each in its axis' unit; the same whenever asked, and the first half is the smaller sample.
+    """
+    raw = qmc.Sobol(len(axes), seed=SEED).random_base2(max(count - 1, 1).bit_length())[:count]
+    low, high, middle = (np.array([getattr(it, end) for it in axes]) for end in _ENDS)
+    # Every other point lies evenly, so that nothing is told from beyond what was flown; the rest
+    # are drawn in towards the middle by a cube, where the doubt is densest.
+    inward = 4.0 * (raw - 0.5) ** 3 + 0.5
+    even = low + (high - low) * raw
+    reach = np.where(inward < 0.5, middle - low, high - middle)
+    inner = middle + 2.0 * (inward - 0.5) * reach
+    return np.where(np.arange(count)[:, None] % 2 == 1, even, inner)
+
+
+_ENDS = ("low", "high", "middle")
+
+
+def sailed(task: SailingTask, centre: Centre, point: FloatArray) -> Balanced:
+    """Return the boat in balance as a point has it: other ropes, cloth and wind.
+
+    Parameters
+    ----------
+    task : SailingTask
+    centre : Centre
+    point : (axes,) array
+        [each its unit]
+
+    Returns
+    -------
+    Balanced
+        Solved from where the slopes of the centre lead; from the centre itself where that fails.
+    """
+    values = dict(zip((it.name for it in centre.axes), map(float, point), strict=True))
+    here = centre.setting
+    position = {it.name: values[it.name] for it in centre.axes if it.kind == "control"}
+    by = np.array(
+        [position.get(name, here.value(name)) - here.value(name) for name in centre.names]
+    )
+    ahead = centre.slopes.ahead(centre.state, np.append(by, values[TURN.name]))
+    course = Course(
+        with_cloth(task.plan, values), here.changed(**position), met_by(task.stream, values),
+        task.sheet_zero, task.mesh, task.density,
+    )  # fmt: skip
+    found = _from(task, course, ahead)
+    return found if found.settled else _from(task, course, centre.state)
+
+
+def _from(task: SailingTask, course: Course, near: Reached) -> Balanced:
+    return balance(course, task.at, near=near.boat, held=task.held, afresh=False, limit=STEPS)
+
+
+def flown(task: SailingTask, centre: Centre, points: FloatArray) -> Sample:
+    """Return what is seen and felt at points.
+
+    Parameters
+    ----------
+    task : SailingTask
+    centre : Centre
+    points : (n, axes) array
+        [each its unit]
+
+    Returns
+    -------
+    Sample
+        Of those that settled.
+    """
+    kept, values = [], []
+    for point in points:
+        boat = sailed(task, centre, point)
+        if boat.settled:
+            kept.append(point)
+            values.append(readings(replace(task, plan=boat.course.plan), boat))
+    shape = (len(kept), len(NAMES))
+    return Sample(
+        np.array(kept).reshape(len(kept), points.shape[1]), np.array(values).reshape(shape),
+        len(points),
+    )  # fmt: skip

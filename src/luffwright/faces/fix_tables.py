@@ -1,0 +1,81 @@
+"""What `fix` says on a screen: what to do first, what is then to be seen, and why."""
+
+from __future__ import annotations
+
+from rich.padding import Padding
+from rich.text import Text
+
+from luffwright.app.call import calls_in
+from luffwright.app.fix_answer import FixAnswer, FixMove
+from luffwright.faces.tables import Parts, plain, small, table_of
+from luffwright.faces.words import capital
+
+LIKELY, MAYBE = 0.7, 0.4
+"""Chances from which a move is told as most likely right, or maybe."""
+UNKNOWN = {
+    "wind_angle": "course", "wind": "wind", "gradient": "wind's growth with height",
+    "head_camber": "headsail's depth", "head_draft": "headsail's depth lies",
+    "head_shear": "headsail's stiffness on the bias", "main_camber": "mainsail's depth",
+    "main_draft": "mainsail's depth lies", "stay": "stays' tension at the dock",
+}  # fmt: skip
+
+
+def fix_tables(answer: FixAnswer) -> Parts:
+    """Return the answer of `fix`: reef calls, what is to be said, moves best first, cautions."""
+    called = calls_in(answer.cautions)
+    parts: Parts = [Padding(Text(it.text, "bold"), (1, 0, 0, 1)) for it in called]
+    parts += [plain(text) for text in answer.says]
+    if answer.nothing_wrong:
+        line = "LEAVE IT. No move is expected to bring 0.01 kn."
+        parts.append(Padding(Text(line, "bold"), (1, 0, 0, 1)))
+    for count, move in enumerate(answer.moves, start=1):
+        parts += _move(count, move)
+    parts += _unknowns(answer)
+    parts += [small(it.text) for it in answer.cautions if it not in called]
+    return [*parts, small(_method(answer))]
+
+
+def chance_words(chance: float) -> str:
+    """Return a chance as one says it.
+
+    Parameters
+    ----------
+    chance : float
+        [-]
+
+    Examples
+    --------
+    >>> chance_words(0.82), chance_words(0.5), chance_words(0.1)
+    ('most likely', 'maybe', 'a try')
+    """
+    return "most likely" if chance >= LIKELY else "maybe" if chance >= MAYBE else "a try"
+
+
+def _move(count: int, move: FixMove) -> Parts:
+    told = chance_words(move.chance)
+    if move.expected_gain_kn is not None:
+        told += f", {move.expected_gain_kn:.2f} kn to gain"
+        if move.flown_gain_kn is not None:
+            told += f" ({move.flown_gain_kn:+.2f} kn when flown on the likeliest boat)"
+    parts: Parts = [Padding(Text(f"{count}  {move.sentence}.", "bold"), (1, 0, 0, 1))]
+    parts.append(plain(f"{capital(told)}. Then see: {move.then_see}."))
+    return [*parts, *([plain(f"Why: {move.why}.")] if move.why else [])]
+
+
+def _unknowns(answer: FixAnswer) -> Parts:
+    if not answer.unknowns:
+        return []
+    table = table_of("what was seen tells of", "taken before", "most likely now")
+    for it in answer.unknowns:
+        word = UNKNOWN.get(it.name, it.name.replace("_", " "))
+        table.add_row(Text(word), Text(it.before), Text(it.after))
+    return [table]
+
+
+def _method(answer: FixAnswer) -> str:
+    how = answer.method
+    source = "kept from before" if how.from_store else "flown now"
+    return (
+        f"From {how.flown} states of boats that might be ({source}); on states left out speed is "
+        f"off by {how.speed_error_kn:.2f} kn, the tufts' incidence by {how.tuft_error_deg:.1f}°."
+    )

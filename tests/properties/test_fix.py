@@ -1,0 +1,130 @@
+"""What sightings do to what is believed, on boats whose every reading is known in closed form."""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from luffwright.advice.decision import Deck, options
+from luffwright.advice.doubt import Axis, scaled
+from luffwright.advice.effects import Effects
+from luffwright.advice.emulator import Surface, surface
+from luffwright.advice.posterior import Sighting, after
+from luffwright.advice.readings import NAMES, TUFTS
+from luffwright.app.fix_sample import condition
+from luffwright.app.fix_words import contradictions
+from luffwright.app.request import Request
+from luffwright.sails.plan import ControlTravel
+from luffwright.units import from_knots
+
+AXES = (
+    Axis("sheet", "control", -0.2, 0.2, 0.0, 0.08),
+    Axis("backstay", "control", -1.0, 1.0, 0.0, 0.4),
+)
+BEST = 0.05
+"""Where the sheet of the made-up boat sails best, and all its tufts stream [m]."""
+
+
+@pytest.fixture(scope="module")
+def surfaces() -> dict[str, Surface]:
+    """Return a boat whose speed falls with the square of her sheet's distance from the best."""
+    draw = np.random.default_rng(1)
+    points = np.stack([draw.uniform(it.low, it.high, 120) for it in AXES], axis=1)
+    sheet = points[:, 0]
+    values = {
+        "made_good": from_knots(5.0) * (1.0 - 4.0 * (sheet - BEST) ** 2),
+        "used": 0.5 + 0.0 * sheet,
+    }
+    for name in TUFTS:
+        sign = -1.0 if name.startswith("windward") else 1.0
+        values[name] = 0.03 + sign * 0.6 * (sheet - BEST)
+    return {
+        name: surface(scaled(AXES, points), values.get(name, 1e-3 * points[:, 1]))
+        for name in NAMES
+    }  # fmt: skip
+
+
+def seen(*tufts: tuple[str, bool], **moved: float) -> Sighting:
+    """Return one look."""
+    return Sighting(tufts=tufts, moved=tuple(moved.items()))
+
+
+DECK = Deck(
+    (ControlTravel("sheet", -0.4, 0.4, 0.02, 0.0), ControlTravel("backstay", -1.0, 1.0, 0.1, 0.0)),
+    {"sheet": 0.0, "backstay": 0.0}, Effects(("sheet", "backstay"), np.zeros((2, 2, 3, 4))),
+    turns=False,
+)  # fmt: skip
+
+
+def test_what_is_seen_after_a_move_narrows_what_is_not_known(
+    surfaces: dict[str, Surface],
+) -> None:
+    first = seen(("leeward_top", False), ("leeward_middle", False))
+    later = seen(("leeward_top", True), ("leeward_middle", False), sheet=0.04)
+    spreads = [
+        float(after(AXES, surfaces, looks).spread()[0])
+        for looks in ((), (first,), (first, later), (first, later, later))
+    ]
+    assert spreads == sorted(spreads, reverse=True)
+    assert spreads[3] < 0.8 * spreads[0]
+
+
+@given(st.permutations(range(4)))
+def test_the_order_of_looks_does_not_matter(surfaces: dict[str, Surface], order: list[int]) -> None:
+    looks = (
+        seen(("windward_low", False)), seen(("windward_low", True), sheet=-0.04),
+        seen(("leeward_top", True), ("leech_top", True)), Sighting(felt=(("heel", 0.0, 0.1),)),
+    )  # fmt: skip
+    plain, mixed = (after(AXES, surfaces, it) for it in (looks, tuple(looks[k] for k in order)))
+    np.testing.assert_allclose(plain.middle(), mixed.middle(), atol=1e-12)
+
+
+def test_what_was_not_looked_at_tells_nothing(surfaces: dict[str, Surface]) -> None:
+    blank, none = after(AXES, surfaces, (Sighting(),)), after(AXES, surfaces, ())
+    np.testing.assert_allclose(blank.weights, none.weights)
+
+
+def test_no_boat_is_ruled_out_by_sightings_that_contradict_each_other(
+    surfaces: dict[str, Surface],
+) -> None:
+    both = seen(("windward_middle", False), ("leeward_middle", False))
+    found = after(AXES, surfaces, (both,))
+    assert found.count > 100.0
+    told = list(contradictions((both,)))
+    assert len(told) == 1
+    assert "(middle)" in told[0]
+
+
+@given(st.sampled_from([-1.0, 1.0]))
+def test_the_best_move_leads_to_where_she_sails_best(
+    surfaces: dict[str, Surface], side: float
+) -> None:
+    # Outside stalled: the sheet stands inside of its best place; inside lifting: beyond it.
+    name = "leeward" if side < 0.0 else "windward"
+    look = seen(*((f"{name}_{level}", False) for level in ("low", "middle", "top")))
+    best = options(after(AXES, surfaces, (look,)), surfaces, DECK, {})[0]
+    assert best.control == "sheet"
+    assert best.by["sheet"] * side < 0.0
+    assert best.gain > 0.0
+    assert best.chance > 0.5
+
+
+def test_the_emulator_is_off_by_as_much_as_it_says_on_states_it_has_not_seen() -> None:
+    draw = np.random.default_rng(2)
+
+    def truth(points: np.ndarray) -> np.ndarray:
+        bent = np.maximum(points[:, 0] + 0.3 * points[:, 1], 0.2) ** 2
+        return 5.0 - bent + 0.5 * np.sin(2.0 * points[:, 2]) + 0.3 * points[:, 3] * points[:, 4]
+
+    points, fresh = (draw.uniform(-1.0, 1.0, (count, 6)) for count in (160, 400))
+    found = surface(points, truth(points))
+    off = float(np.sqrt(np.mean((found(fresh) - truth(fresh)) ** 2)))
+    assert 0.6 * found.error < off < 1.6 * found.error
+    assert off < 0.3 * float(np.std(truth(fresh)))
+
+
+def test_the_other_tack_is_the_same_condition() -> None:
+    sides = [Request(boat="marram", wind_kn=12.0, angle_deg=angle) for angle in (42.0, -42.0)]
+    assert condition(sides[0]) == condition(sides[1])
