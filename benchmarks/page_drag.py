@@ -7,6 +7,7 @@ import tempfile
 from pathlib import Path
 
 from playwright.sync_api import Browser, Page, expect, sync_playwright
+
 from web_fixtures import CHROMIUM, FLAGS, SIZES, Served, free_port
 
 MOVES, PHONES = 24, 4

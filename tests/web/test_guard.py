@@ -5,17 +5,19 @@ from __future__ import annotations
 import asyncio
 import http.client
 import json
+from collections.abc import MutableMapping
+from functools import partial
 from pathlib import Path
+from typing import Any
 
 import pytest
-from starlette.types import Message
-from web_fixtures import Served
 
 from luffwright.faces.web.guard import LARGEST_BODY
 from luffwright.faces.web.hub import PAGES_A_DEVICE, Hub
 from luffwright.faces.web.pairing import COOKIE, TRIES, Door, kept_key, qr_svg, qr_terminal
 from luffwright.faces.web.serve import boats_on_list
 from luffwright.faces.web.server import House, Server
+from web_fixtures import Served
 
 JSON = {"content-type": "application/json"}
 CASE = {"boat": "marram", "wind_kn": 12, "angle_deg": "upwind"}
@@ -131,12 +133,12 @@ async def _asked(
         "scheme": "http", "client": ("192.168.4.77", 50000), "server": ("192.168.4.1", 8100),
         "root_path": "",
     }  # fmt: skip
-    said: list[Message] = []
+    said: list[MutableMapping[str, Any]] = []
 
-    async def receive() -> Message:
+    async def receive() -> MutableMapping[str, Any]:
         return {"type": "http.request", "body": body, "more_body": False}
 
-    async def send(message: Message) -> None:
+    async def send(message: MutableMapping[str, Any]) -> None:
         said.append(message)
 
     await server.app()(scope, receive, send)
@@ -234,10 +236,9 @@ def test_the_newest_wish_wins() -> None:
             return {}
 
         for number in range(10):
-            page.wish("look", number, lambda number=number: work(number))
+            page.wish("look", number, partial(work, number))
             await asyncio.sleep(0.005)
-        while page.busy:
-            await asyncio.sleep(0.01)
+        await asyncio.gather(*page.tasks)
         return [str(it) for it in done]
 
     order = asyncio.run(run())

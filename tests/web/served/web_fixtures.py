@@ -52,7 +52,8 @@ class Served:
         self.process = subprocess.Popen(
             [sys.executable, "-m", "luffwright.faces.cli", "serve", "--port", str(self.port),
              *more],
-            env=os.environ | {"PYTHONPATH": path, "XDG_STATE_HOME": str(self.state)},
+            env=os.environ | {"PYTHONPATH": path, "XDG_STATE_HOME": str(self.state),
+                             "LUFFWRIGHT_STORE": str(self.state)},
             stdout=subprocess.DEVNULL,
         )  # fmt: skip
         for _ in range(300):

@@ -133,7 +133,8 @@ class Desk:
 
     async def fix(self, wish: AskedFix) -> dict[str, object]:
         """Return what to do first about what was seen."""
-        fields = self.fields(wish.case)
+        # A force of the scale is a wind by eye.
+        fields = self.fields(wish.case) | {"instruments": wish.case.beaufort is None}
         told: dict[str, object] = await self.crew.search(
             fix_work.fixed, fields, dict(wish.controls), wish.seen
         )  # fmt: skip

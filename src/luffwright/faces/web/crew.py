@@ -7,6 +7,7 @@ is ended, another is started, and who asked is told.
 from __future__ import annotations
 
 import asyncio
+import atexit
 import contextlib
 import multiprocessing
 import os
@@ -66,6 +67,8 @@ class Hand:
     setup: Callable[[], None]
     patience: float
     nice: int = 0
+    # Whether it may start processes itself, as one that works on all cores does.
+    leads: bool = False
     # One thread, so that the work stands in line and the page does not wait for it.
     line: ThreadPoolExecutor = field(default_factory=lambda: ThreadPoolExecutor(1))
     _pipe: Connection | None = None
@@ -108,7 +111,9 @@ class Hand:
         # Started afresh, because compiled code with threads does not survive a fork.
         fresh = multiprocessing.get_context("spawn")
         self._pipe, there = fresh.Pipe()
-        self._process = fresh.Process(target=_run, args=(there, self.setup, self.nice), daemon=True)
+        self._process = fresh.Process(
+            target=_run, args=(there, self.setup, self.nice), daemon=not self.leads
+        )
         self._process.start()
         there.close()
         return self._pipe
@@ -134,7 +139,9 @@ class Crew:
     def __init__(self, setup: Callable[[], None], hands: int = HANDS) -> None:
         self.hands = [Hand(setup, PATIENCE["look"]) for _ in range(hands)]
         # It searches for seconds: what is dragged comes first.
-        self.head = Hand(setup, PATIENCE["search"], nice=5)
+        self.head = Hand(setup, PATIENCE["search"], nice=5, leads=True)
+        # It would be waited for when the page has ended without a word.
+        atexit.register(self.head.close)
 
     async def look(self, who: str, work: Callable[..., Answer], *arguments: object) -> Answer:
         """Return what a hand finds; the same `who` always meets the same one, who remembers."""

@@ -49,7 +49,7 @@ $("ask").addEventListener("click", () => {
   waiting = { case: asCase(), controls: kept.controls, seen: [...looks, seen] };
   const began = performance.now();
   clearInterval(clock);
-  const note = () => $("told").replaceChildren(say(`Asking the boat … ${Math.round((performance.now() - began) / 1000)} s`, "busy"));
+  const note = () => $("told").replaceChildren(say(`Asking the boat … ${Math.round((performance.now() - began) / 1000)} s. The first time in a wind takes a minute.`, "busy"));
   clock = setInterval(note, 1000); note();
   $("done-row").hidden = true;
   wish("fix", waiting);
