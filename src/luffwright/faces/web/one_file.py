@@ -70,17 +70,30 @@ def one_file(
         ]
         for (wind, course, angle), task in zip(places, asked, strict=True):
             try:
-                sheets.append(_sheet(boat, wind, course, task.result(), free=angle == "upwind"))
+                sheets.append(sheet_of(boat, wind, course, task.result(), free=angle == "upwind"))
             except LuffwrightError as refusal:
                 sheets.append(
                     Sheet(_name(wind, course), wind, course, None, Markup(), str(refusal))
                 )
             said(f"{len(sheets)} of {len(places)}: {wind:.0f} kn, {course}")
-    page = templates().get_template("one_file.html")
-    style = static_files()["page.css"] + static_files()["tufts.css"]
-    return page.render(
+    return filled(boat, winds, sheets)
+
+
+def filled(boat: Boat, winds: Sequence[float], sheets: Sequence[Sheet]) -> str:
+    """Return the page of sheets that are ready.
+
+    Parameters
+    ----------
+    boat : Boat
+    winds : sequence of float
+        [kn]
+    sheets : sequence of Sheet
+    """
+    files = static_files()
+    style, script = files["page.css"] + files["tufts.css"], files["one_file.js"]
+    return templates().get_template("one_file.html").render(
         boat=boat, winds=[f"{it:.0f}" for it in winds], courses=[it for it, _ in COURSES],
-        sheets=sheets, style=Markup(style), script=Markup(static_files()["one_file.js"]),  # noqa: S704  # our own files
+        sheets=sheets, style=Markup(style), script=Markup(script),  # noqa: S704  # our own files
     )  # fmt: skip
 
 
@@ -88,7 +101,8 @@ def _name(wind: float, course: str) -> str:
     return f"w{wind:.0f}-{course.replace(' ', '-')}"
 
 
-def _sheet(boat: Boat, wind: float, course: str, found: Trimmed, *, free: bool) -> Sheet:
+def sheet_of(boat: Boat, wind: float, course: str, found: Trimmed, *, free: bool) -> Sheet:
+    """Return one wind [kn] on one course; `free` where what is made good counts."""
     ropes = {it.control: it for it in ropes_of(boat)}
     view = set_view(found.answer, ropes, changes=False, made_good=free)
     drawn = "" if found.picture is None or found.answer.status == "failed" else sheet(
