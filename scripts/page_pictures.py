@@ -37,7 +37,7 @@ def main() -> int:
     with tempfile.TemporaryDirectory() as state:
         server = subprocess.Popen(  # noqa: S603  # our own command
             [sys.executable, "-m", "luffwright.faces.cli", "serve", "--port", str(port)],
-            env=os.environ | {"XDG_STATE_HOME": state},
+            env=os.environ | {"XDG_STATE_HOME": state, "LUFFWRIGHT_STORE": state},
         )
         try:
             _await(f"http://127.0.0.1:{port}/pair")
@@ -96,6 +96,10 @@ def _places(page: Page, home: str, name: str) -> None:
     _tap(page, "low", "windward", 1)
     _tap(page, "low", "leeward", 2)
     _shot(page, f"fix-{name}")
+    page.click("#ask")
+    expect(page.locator("#told .first, #told .leave").first).to_be_visible(timeout=2 * WAIT)
+    page.wait_for_timeout(300)
+    _shot(page, f"fix-told-{name}")
     page.goto(f"{home}/learn/lead")
     expect(page.locator("#steppers li")).to_have_count(1, timeout=WAIT)
     page.get_by_text("open", exact=True).click()
