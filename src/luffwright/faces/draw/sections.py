@@ -112,10 +112,11 @@ def _panels(
     for column, level in enumerate(LEVELS):
         view = _view(picture, column, turn, room)
         parts = [*deck(picture, view), *_head(picture, level, column, view)]
-        for sail in shown.best.sails if shown.best else ():
-            parts += _dashed(sail, level, view)
         for sail in picture.sails:
             parts += _sail(sail, level, answer, view, lively=shown.lively)
+        # On top, for a good trim lies under it.
+        for sail in shown.best.sails if shown.best else ():
+            parts += _dashed(sail, level, view)
         drawn.append(group(parts, f"Section {level}"))
     return drawn, room
 

@@ -5,7 +5,7 @@ const $ = (id) => document.getElementById(id);
 if (!kept.form.boat) kept.form.boat = $("boat").value;
 $("case-line").textContent = summary();
 const WORDS = { "?": "?", streaming: "streams", lifting: "lifts", stalled: "hangs" };
-let looks = [], moved = {}, move = null, waiting = null, clock = 0;
+let looks = [], moved = {}, turned = 0, move = null, waiting = null, clock = 0;
 
 function set(button, state) {
   button.dataset.state = state;
@@ -33,6 +33,7 @@ function look() {
   const heel = Number($("heel_deg").value.replace(",", "."));
   if ($("heel_deg").value.trim() && Number.isFinite(heel)) seen.heel_deg = heel;
   if (Object.keys(moved).length) seen.moved = moved;
+  if (turned) seen.turned_deg = turned;
   return seen;
 }
 
@@ -45,7 +46,7 @@ function say(text, kind) {
 $("ask").addEventListener("click", () => {
   $("fault").textContent = "";
   const seen = look();
-  if (Object.keys(seen).filter((it) => it !== "moved").length === 0) { $("fault").textContent = "Nothing is tapped yet: one pair of tufts is enough."; return; }
+  if (Object.keys(seen).filter((it) => it !== "moved" && it !== "turned_deg").length === 0) { $("fault").textContent = "Nothing is tapped yet: one pair of tufts is enough."; return; }
   waiting = { case: asCase(), controls: kept.controls, seen: [...looks, seen] };
   const began = performance.now();
   clearInterval(clock);
@@ -57,7 +58,7 @@ $("ask").addEventListener("click", () => {
 
 on("fix", (answer) => {
   clearInterval(clock);
-  looks = waiting?.seen ?? looks; waiting = null; moved = {};
+  looks = waiting?.seen ?? looks; waiting = null; moved = {}; turned = 0;
   move = answer.moves[0] ?? null;
   const parts = answer.cautions.filter((it) => it.text.startsWith("Reef: ")).map((it) => say(it.text.slice(6), "reef"));
   parts.push(...answer.says.map((it) => say(it, "quiet")));
@@ -76,14 +77,14 @@ onReturn(() => { if (waiting) wish("fix", waiting); });
 
 $("done").addEventListener("click", () => {
   if (move) moved = { [move.control]: move.to, ...(move.sheet_to !== null && move.sheet_to !== undefined ? { sheet: move.sheet_to } : {}) };
-  delete moved.course;
+  if (move?.control === "course") { turned = move.to; delete moved.course; }
   taps.forEach((it) => set(it, "?"));
   $("done-row").hidden = true;
   $("told").replaceChildren(say(move ? `Done: ${move.sentence}` : "", "quiet"), say("Now look again and tap what you see.", "deck"));
   scrollTo(0, 0);
 });
 $("anew").addEventListener("click", () => {
-  looks = []; moved = {}; move = null;
+  looks = []; moved = {}; turned = 0; move = null;
   taps.forEach((it) => set(it, "?"));
   $("told").replaceChildren(say("A new case. Tap what you see.", "quiet"));
   $("done-row").hidden = true;
