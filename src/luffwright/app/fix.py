@@ -265,11 +265,20 @@ def _answer(
     surfaces, known = found.known.surfaces, found.known
     method = FixMethod(
         known.flown, known.from_store, to_knots(surfaces["made_good"].error),
-        surface_error_deg(surfaces), seconds, known.asked.flags,
+        surface_error_deg(surfaces), seconds, flags_of(known),
     )  # fmt: skip
     return FixAnswer(
         not moves, tuple(says), moves, minded, unknowns(found.known, found.boats), method
     )
+
+
+def flags_of(known: Known) -> tuple[str, ...]:
+    """Return what was assumed, with the course where it was searched."""
+    flags = tuple(it for it in known.asked.flags if "angle" not in it)
+    if len(flags) == len(known.asked.flags):
+        return flags
+    course = float(np.degrees(known.plot.course))
+    return (*flags, f"course {course:.0f}° off the true wind, where the file's boat sails best")
 
 
 def in_trouble(sightings: tuple[Sighting, ...]) -> bool:
