@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import tempfile
 from dataclasses import dataclass, replace
-from functools import cache
 from pathlib import Path
 
 import numpy as np
@@ -22,7 +21,6 @@ from luffwright.app.sighting import FixRequest, Leech, SailTufts, Seen, Tufts
 from luffwright.units import to_knots
 
 WINDS_KN = (7.0, 15.0)
-ANGLE_DEG = {"monohull": 46.0, "catamaran": 52.0}
 WRONG = (2, 4)
 LOSES = (0.03, 0.15)
 SENSOR = np.radians(4.0)
@@ -110,19 +108,18 @@ def boat_of(seed: int, folder: Path) -> str:
     return str(path)
 
 
-def condition_of(seed: int) -> tuple[float, float]:
-    """Return the wind [kn] and course [deg] that a boat of a seed sails in."""
+def wind_of(seed: int) -> float:
+    """Return the wind that a boat of a seed sails in, on the file's best course upwind [kn]."""
     draw = np.random.default_rng([seed, 1])
-    kind = random_boat(seed)["boat"]["kind"]
-    return round(float(draw.uniform(*WINDS_KN)), 1), ANGLE_DEG[kind]
+    return round(float(draw.uniform(*WINDS_KN)), 1)
 
 
 def known_boat(seed: int) -> tuple[Known, str]:
     """Return a random boat as the mechanics know her from her file."""
     folder = Path(tempfile.gettempdir()) / "closed_loop_boats"
     folder.mkdir(exist_ok=True)
-    boat, (wind, angle) = boat_of(seed, folder), condition_of(seed)
-    return known(Request(boat=boat, wind_kn=wind, angle_deg=angle, sea="slight")), boat
+    boat = boat_of(seed, folder)
+    return known(Request(boat=boat, wind_kn=wind_of(seed), angle_deg="upwind", sea="slight")), boat
 
 
 def drawn(seed: int, number: int) -> Case | None:
@@ -142,21 +139,6 @@ def drawn(seed: int, number: int) -> Case | None:
         if state is not None and LOSES[0] <= 1.0 - state.speed / best <= LOSES[1]:
             return trial
     return None
-
-
-@cache
-def file_best(seed: int) -> dict[str, float]:
-    """Return how far `trim`'s marks and course for the file's boat lie from the sample's middle."""
-    found, _ = known_boat(seed)
-    here, task = found.plot.setting, found.task
-    top = best_setting(task, here, task.stream.wind_angle, turns=task.goal != "speed").state
-    there = top.flight.setting
-    out = {
-        it.name: there.value(it.name) - here.value(it.name)
-        for it in found.plot.axes
-        if it.kind == "control"
-    }
-    return out | {TURNED: top.value(TURN.name) - task.stream.wind_angle}
 
 
 def _truth(draw: np.random.Generator, found: Known) -> np.ndarray:
@@ -204,11 +186,13 @@ def _wrong(draw: np.random.Generator, found: Known) -> dict[str, float]:
 
 def asked(case: Case) -> FixRequest:
     """Return what the crew asks: wind and angle by the instruments, marks as they read them."""
-    wind, angle = condition_of(case.seed)
+    wind = wind_of(case.seed)
     marks = {
         it.name: found_at(case, it) for it in case.axes if it.kind == "control"
     }  # fmt: skip
-    return FixRequest(boat=case.boat, wind_kn=wind, angle_deg=angle, sea="slight", controls=marks)
+    return FixRequest(
+        boat=case.boat, wind_kn=wind, angle_deg="upwind", sea="slight", controls=marks
+    )
 
 
 def found_at(case: Case, axis: Axis) -> float:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import sys
 
-from case import TURNED, condition_of, known_boat
+from case import TURNED, known_boat, wind_of
 
 from luffwright.advice.decision import Option
 from luffwright.app.fix import infer, worth_telling
@@ -41,11 +41,11 @@ def told_of(seed: int, pattern: str) -> str:
     cures = {name: sense for name, sense in cures.items() if name in names_of(found)}
     if not cures:
         return "has none"
-    wind, angle = condition_of(seed)
+    wind = wind_of(seed)
     # T6 is about a boat whose ropes stand right.
     marks = {it.name: it.middle for it in found.plot.axes if it.kind == "control"}
     request = FixRequest(
-        boat=boat, wind_kn=wind, angle_deg=angle, sea="slight", seen=(seen(side, levels),),
+        boat=boat, wind_kn=wind, angle_deg="upwind", sea="slight", seen=(seen(side, levels),),
         controls=marks if pattern.startswith("T6") else {},
     )  # fmt: skip
     inferred = infer(request, found)

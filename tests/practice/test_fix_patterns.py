@@ -89,6 +89,22 @@ def test_the_outside_stalled_half_way_up_she_is_steered_higher() -> None:
     assert move.gain > 0.0
 
 
+@pytest.mark.practice(fact="T6")
+@pytest.mark.parametrize(("tufts", "lower"), [(LIFTS, True), (STALLED, False)])
+def test_with_the_ropes_where_they_belong_the_course_is_told_with_its_sense(
+    tufts: Tufts, lower: bool
+) -> None:
+    found = boat("marram")
+    marks = {it.name: it.middle for it in found.plot.axes if it.kind == "control"}
+    request = asked("marram", look(tufts, tufts, tufts)).model_copy(update={"controls": marks})
+    inferred = infer(request, found)
+    move = move_of(inferred, TURN.name)
+    assert (move.by[TURN.name] > 0.0) is lower
+    assert move.gain > 0.0
+    # From a coarse sample another control may stand before it.
+    assert not FULL or inferred.options[0] is move
+
+
 T7_T8 = (
     "not met: of the car two holes forward are told, for 0.01 kn, which is too little to tell, and "
     "no move of the car is among those that have all tufts stream. Along the car her speed is "

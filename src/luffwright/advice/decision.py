@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 
 import numpy as np
 from scipy.special import ndtr
@@ -79,13 +79,14 @@ class Option:
 @dataclass(frozen=True)
 class Deck:
     """What can be moved: travel of each control, where its mark stands now [its unit], what a step
-    does, and whether the course may be changed too.
+    does, whether the course may be changed too, and where the file's boat sails best.
     """
 
     travel: tuple[ControlTravel, ...]
     marks: Mapping[str, float]
     done: Effects
     turns: bool
+    best: Mapping[str, float] = field(default_factory=dict)
 
 
 def options(
@@ -180,12 +181,13 @@ def _moves(axis: Axis, deck: Deck) -> list[dict[str, float]]:
         return []
     here, out = deck.marks[axis.name], []
     reach = axis.high - axis.low + abs(here - np.clip(here, axis.low, axis.high))
-    for count in COUNTS:
-        for sign in (1.0, -1.0):
-            change = sign * count * entry.step
-            inside = entry.low - 1e-9 <= here + change <= entry.high + 1e-9
-            if inside and abs(change) <= reach:
-                out += [{axis.name: change} | more for more in _sheets(axis.name, change, deck)]
+    changes = {sign * count * entry.step for count in COUNTS for sign in (1.0, -1.0)}
+    # Back to where the file's boat sails best, too, whole marks away or not.
+    changes.add(deck.best.get(axis.name, here) - here)
+    for change in sorted(changes):
+        inside = entry.low - 1e-9 <= here + change <= entry.high + 1e-9
+        if inside and 0.5 * entry.step < abs(change) <= reach:
+            out += [{axis.name: change} | more for more in _sheets(axis.name, change, deck)]
     return out
 
 

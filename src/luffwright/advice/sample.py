@@ -25,11 +25,12 @@ SEED = 20
 
 @dataclass(frozen=True)
 class Plot:
-    """What a sample is flown over: where the ropes stand in its middle, what one step of each
-    control does there, and the axes of what is not known.
+    """What a sample is flown over: where the ropes stand in its middle and the course to the true
+    wind there [rad], what one step of each control does, and the axes of what is not known.
     """
 
     setting: Setting
+    course: float
     done: Effects
     axes: tuple[Axis, ...]
 
@@ -72,7 +73,7 @@ class Sample:
         )  # fmt: skip
 
 
-def centre_of(task: SailingTask, start: Setting) -> Centre:
+def centre_of(task: SailingTask, start: Setting, *, turns: bool) -> Centre:
     """Return the state about which a boat's sample lies: trimmed as well as a few tries will do.
 
     Parameters
@@ -80,14 +81,15 @@ def centre_of(task: SailingTask, start: Setting) -> Centre:
     task : SailingTask
     start : Setting
         A first guess.
+    turns : bool
+        Whether the course is searched too, or is the one asked for.
 
     Returns
     -------
     Centre
-        Its course is the one asked for.
     """
-    found = best_setting(task.shorter(TRIES), start, task.stream.wind_angle)
-    return _centre(task, found.state, None)
+    course = task.stream.wind_angle
+    return _centre(task, best_setting(task.shorter(TRIES), start, course, turns=turns).state, None)
 
 
 def centre_again(task: SailingTask, plot: Plot) -> Centre:
@@ -102,7 +104,22 @@ def centre_again(task: SailingTask, plot: Plot) -> Centre:
     -------
     Centre
     """
-    return _centre(task, task.sail(plot.setting, task.stream.wind_angle, None), plot)
+    return _centre(task, task.sail(plot.setting, plot.course, None), plot)
+
+
+def on_course(task: SailingTask, plot: Plot) -> SailingTask:
+    """Return the task on the course of a sample's middle.
+
+    Parameters
+    ----------
+    task : SailingTask
+    plot : Plot
+
+    Returns
+    -------
+    SailingTask
+    """
+    return replace(task, stream=replace(task.stream, wind_angle=plot.course))
 
 
 def _centre(task: SailingTask, state: Reached, plot: Plot | None) -> Centre:
@@ -112,7 +129,7 @@ def _centre(task: SailingTask, state: Reached, plot: Plot | None) -> Centre:
         setting = state.flight.setting
         steps = np.array([it.step for it in task.free if it.name in names])
         done = effects(state.flight, names, slopes.places[: len(names)], steps)
-        plot = Plot(setting, done, axes_of(task, setting, done))
+        plot = Plot(setting, state.value(TURN.name), done, axes_of(task, setting, done))
     return Centre(state, names, slopes, plot)
 
 

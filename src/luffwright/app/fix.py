@@ -46,7 +46,7 @@ HEEL_DOUBT, HELM_DOUBT = float(np.radians(3.0)), float(np.radians(4.0))
 HELMS = {"weather": float(np.radians(5.0)), "neutral": 0.0, "lee": float(np.radians(-4.0))}
 SPEED_DOUBT = 0.06
 """Share of the speed by which log and hull may be off."""
-CONFIRMED, MOST_FLOWN = 3, 5
+CONFIRMED, MOST_FLOWN = 4, 7
 HARDLY = (
     "There is hardly any speed in the ropes: what follows of them is to have the tufts stream, not "
     "to gain."
@@ -156,6 +156,7 @@ def infer(request: FixRequest, found: Known) -> Inferred:
         tuple(it for it in found.task.free if it.name not in request.hold),
         {name: it + now.get(name, 0.0) for name, it in marks.items()}, found.plot.done,
         turns=found.task.goal != "speed",
+        best={name: found.plot.setting.value(name) for name in names},
     )  # fmt: skip
     moves = options(boats, found.surfaces, deck, now)
     return Inferred(found, boats, sightings, marks, frozenset(given), now, deck, moves)
@@ -220,10 +221,10 @@ class Confirmed:
 
 
 def confirmed(found: Inferred) -> Confirmed:
-    """Return the moves, the best three flown on the likeliest boat.
+    """Return the moves, the best four flown on the likeliest boat.
 
     What the mechanics gain there beyond the emulator counts for the other boats too; where another
-    move then stands first, it is flown as well, up to five.
+    move then stands first, it is flown as well, up to seven.
     """
     options = {it.control: it for it in found.options}
     flown: dict[str, float] = {}
@@ -265,11 +266,20 @@ def _answer(
     surfaces, known = found.known.surfaces, found.known
     method = FixMethod(
         known.flown, known.from_store, to_knots(surfaces["made_good"].error),
-        surface_error_deg(surfaces), seconds, known.asked.flags,
+        surface_error_deg(surfaces), seconds, flags_of(known),
     )  # fmt: skip
     return FixAnswer(
         not moves, tuple(says), moves, minded, unknowns(found.known, found.boats), method
     )
+
+
+def flags_of(known: Known) -> tuple[str, ...]:
+    """Return what was assumed, with the course where it was searched."""
+    flags = tuple(it for it in known.asked.flags if "angle" not in it)
+    if len(flags) == len(known.asked.flags):
+        return flags
+    course = float(np.degrees(known.plot.course))
+    return (*flags, f"course {course:.0f}° off the true wind, where the file's boat sails best")
 
 
 def in_trouble(sightings: tuple[Sighting, ...]) -> bool:

@@ -21,6 +21,7 @@ from luffwright.advice.sample import (
     centre_again,
     centre_of,
     flown,
+    on_course,
     points_of,
 )
 from luffwright.advice.search import AREA_CONTROLS
@@ -104,6 +105,12 @@ def sailing(request: Request) -> tuple[Question, SailingTask]:
     return asked, replace(task, free=free, goal=names[goal])
 
 
+def _searched(request: Request) -> bool:
+    """Return whether no course is given, so that the best one is searched."""
+    given = isinstance(request.angle_deg, float) or request.apparent_angle_deg is not None
+    return not given
+
+
 def known(
     request: Request, progress: Progress | None = None, *, quick: bool = False,
     processes: int | None = None,
@@ -129,14 +136,19 @@ def known(
     found = None if request.refine else kept(key)
     if found is not None and found[1].tried >= wanted:
         plot, sample, smooth = found
+        task = on_course(task, plot)
         return Known(asked, task, plot, surfaces_of(plot, sample, smooth), sample.tried, True, key)  # noqa: FBT003
-    centre = centre_of(task, asked.setting) if found is None else centre_again(task, found[0])
+    if found is None:
+        centre = centre_of(task, asked.setting, turns=_searched(request))
+    else:
+        centre = centre_again(task, found[0])
     if not centre.state.settled:
         raise UnsailableError(
             "boat", asked.boat.name, "her sails do not settle in this wind on this course",
             "give another course, or take sail in",
         )  # fmt: skip
     _remember(key, centre)
+    task = on_course(task, centre.plot)
     before = None if found is None else found[1]
     sample = _sampled(task, centre, wanted, before, progress, processes)
     smooth = smoothness_of(centre.plot, sample)

@@ -70,7 +70,7 @@ def _read(file: dict[str, FloatArray]) -> tuple[Plot, Sample, tuple[Smooth, ...]
     )
     row = zip(CONTROL_NAMES, file["setting"], strict=True)
     setting = Setting(**{name: float(it) for name, it in row if not np.isnan(it)})
-    plot = Plot(setting, Effects(tuple(names["done"]), file["done"]), axes)
+    plot = Plot(setting, float(file["course"]), Effects(tuple(names["done"]), file["done"]), axes)
     smooth = tuple(Smooth(*map(float, row)) for row in file["smooth"])
     if file["values"].shape[1] != len(NAMES):
         raise ValueError(names)
@@ -86,6 +86,7 @@ def keep(key: str, plot: Plot, sample: Sample, smooth: tuple[Smooth, ...]) -> No
         there = folder() / f"{key}.{os.getpid()}.part.npz"
         np.savez(
             there, points=sample.points, values=sample.values, tried=sample.tried,
+            course=plot.course,
             names=json.dumps(names), done=plot.done.shape,
             axes=[(it.low, it.high, it.middle, it.spread) for it in plot.axes],
             setting=[np.nan if it is None else it for it in placed],

@@ -19,9 +19,6 @@ from luffwright.arrays import FloatArray
 
 LOOKED = 192
 """Boats on which it is looked what will be seen."""
-LEAST_MOVED = 0.35
-"""Share of its own spread by which an unknown has to move to be told."""
-UNSEEN_FAULTS = ("backstay", "outhaul", "halyard", "cunningham", "vang")
 
 
 @dataclass(frozen=True)
@@ -145,9 +142,7 @@ def off_best(known: Known, boats: Boats, name: str, now: Mapping[str, float]) ->
     if mark.missing or abs(off) < mark.step:
         return None
     move = step_words(mark, known.plot.setting.value(name), off)
-    return f"it most likely stands {move} of where she sails best by the file".replace(
-        "  ", " "
-    )  # fmt: skip
+    return f"it most likely stands off the file's best place ({move} too much)"
 
 
 def _place(axes: tuple[Axis, ...], name: str) -> int:
