@@ -143,6 +143,11 @@ def _mainsail_gear(file: BoatFile) -> MainsailGear:
     )
 
 
+LUFF_STRETCH = 0.008
+"""How far a halyard is pulled past hand-tight, a share of the luff: beyond a hundredth woven cloth
+takes a set (common practice, from memory)."""
+
+
 def _controls(file: BoatFile, gear: HeadsailGear) -> tuple[ControlTravel, ...]:
     head, main = file.deck.headsail, file.deck.mainsail
     track = math.dist(gear.track_front, gear.track_aft)
@@ -152,7 +157,8 @@ def _controls(file: BoatFile, gear: HeadsailGear) -> tuple[ControlTravel, ...]:
     if head.clew_board_holes > 1:
         holes = float(head.clew_board_holes)
         found.append(ControlTravel("clew_hole", 1.0, holes, 1.0, float(round((holes + 1) / 2))))
-    found.append(ControlTravel("halyard", 0.0, 0.15, 0.01, 0.02))
+    stretch = round(LUFF_STRETCH * file.sails.headsail.luff_m, 2)
+    found.append(ControlTravel("halyard", 0.0, stretch, 0.01, 0.02))
     found.append(ControlTravel("furl", 0.0, 0.6, 0.05, 0.0))
     if file.deck.backstay is not None:
         mark = file.deck.backstay
