@@ -199,7 +199,11 @@ def test_fix_takes_taps_and_goes_on_with_the_case(phone: Watched, served: Served
             button.click()
     expect(page.locator('.tap[data-level="top"][data-side="windward"] b')).to_have_text("lifts")
     page.click("#ask")
-    expect(page.locator("#told .first")).to_be_visible(timeout=WAIT)
+    expect(page.locator("#told .first, #told .leave").first).to_be_visible(timeout=WAIT)
+    if not page.locator("#done").is_visible():
+        # She is best left as she is: there is no move to look again after.
+        assert phone.calm(served), (phone.said, phone.asked)
+        return
     page.click("#done")
     expect(page.locator('.tap[data-level="top"][data-side="windward"] b')).to_have_text("?")
     page.locator('.tap[data-level="top"][data-side="windward"]').click()
