@@ -8,7 +8,8 @@ import pytest
 from luffwright.air.lattice import FREE_AIR, Flow, Lattice, Water, lattice, solve_flow
 from luffwright.air.lattice_mesh import sheet_mesh
 from luffwright.air.stall import lift_ratios, separation
-from luffwright.air.strips import StripState, own_influence, solve_strips, strip_geometry
+from luffwright.air.strip_geometry import own_influence, strip_geometry
+from luffwright.air.strips import StripState, solve_strips
 from luffwright.arrays import FloatArray
 
 

@@ -14,14 +14,8 @@ import numpy as np
 from luffwright.air.astern import plate_load, plate_load_slopes
 from luffwright.air.lattice_kernel import lattice_influence
 from luffwright.air.lattice_mesh import Filaments, SheetMesh, filaments
-from luffwright.air.strips import (
-    StripGeometry,
-    Strips,
-    StripState,
-    solve_strips,
-    strip_geometry,
-    strips_of,
-)
+from luffwright.air.strip_geometry import StripGeometry, Strips, strip_geometry, strips_of
+from luffwright.air.strips import StripState, solve_strips
 from luffwright.air.tangent_kernel import add_own_turn, load_by_node, load_by_ring
 from luffwright.arrays import FloatArray, IntArray
 

@@ -1,8 +1,9 @@
 """What a little of each control, or of the boat's motion, does to a settled flight.
 
 The flight's unknowns q and a parameter p balance in R(q, p) = 0, so dq/dp = -J⁻¹ ∂R/∂p with the
-whole tangent J, the vortices' own shift included: one factorisation serves every parameter. What
-J leaves out, how the strips' stall changes with their width, one look at R there puts right.
+tangent J, the vortices' own shift included: one factorisation serves every parameter. What J leaves
+out, how the strips' stall changes with their width and the wind with height, is put right by how
+the loads answer to the shift found: known exactly for a shift, though not for every node.
 """
 
 from __future__ import annotations
@@ -13,17 +14,22 @@ from functools import lru_cache
 import numpy as np
 from scipy.linalg import lu_factor, lu_solve
 
-from luffwright.air.lattice import load_tangent
+from luffwright.air.lattice import Water, load_tangent
+from luffwright.air.shift import STEP, Scene, load_shifts
 from luffwright.air.slope import moved_vortices
+from luffwright.air.stream import Stream
 from luffwright.arrays import FloatArray
 from luffwright.frames import to_level
-from luffwright.sails.flight import Flight, FlightSolver, Structure, sail_lattice
+from luffwright.sails.assembly_kernel import SLACK, linear_stretch
+from luffwright.sails.flight import Flight, FlightSolver, sail_lattice
 from luffwright.sails.flutter import fluttering
-from luffwright.sails.rigging import Mesh, rig
+from luffwright.sails.rigging import Mesh, Ropes, rig
 
-PROBE = 1e-4
-"""How far a parameter is moved to see the forces change [m, rad or m/s]: far below any step on
-deck, far above rounding."""
+PROBE = 1e-6
+"""How far a rope is let out, or a point moved, to see the forces change [m]: a lightly loaded rope
+must not fall slack by it."""
+LOOKS = 2
+"""How often what the tangent leaves out is put right."""
 MOTIONS = ("speed", "heel", "leeway", "wind_angle")
 
 
@@ -108,14 +114,7 @@ def sensitivity(
     -------
     Sensitivity
     """
-    answering = _answering(_Itself(flight), mesh)
-    found = [answering.to(name, sheet_zero) for name in names]
-    unknowns, places, wrenches, pulls = zip(*found, strict=True) if found else ((), (), (), ())
-    return Sensitivity(
-        names, np.array(unknowns), np.array(places).reshape(len(names), -1, 3),
-        np.array(wrenches).reshape(len(names), 6),
-        np.array(pulls).reshape(len(names), -1), flight.stream.leeway,
-    )  # fmt: skip
+    return _answering(_Itself(flight), mesh).to(names, sheet_zero)
 
 
 class _Itself:
@@ -146,54 +145,119 @@ class _Answering:
         self.factors = lu_factor(self.body.stiffness - self.solver.on_unknowns(self.tangent))
         self.wrench = sail_wrench(self.nodes, flight.flow.node_force, flight.stream.heel)
 
-    def to(self, name: str, sheet_zero: float) -> tuple[FloatArray, ...]:
-        """Return the change of unknowns, places, wrench and pulls by one unit of a parameter."""
-        flight, body, count = self.flight, self.body, self.count
-        other = _probed(flight, name, sheet_zero, self.mesh)
-        still = other.structure(flight.unknowns)
-        force = self._air(other, still)
-        away = self._step(still, force)
-        there = other.structure(flight.unknowns + PROBE * away)
-        force = self._air(other, there)
-        rest = self._step(there, force)
-        there = other.structure(flight.unknowns + PROBE * (away + rest))
-        shift = (self.solver.sail_matrix @ rest).ravel()
-        force = force + PROBE * (self.tangent @ shift).reshape(-1, 3)
-        after = sail_wrench(there.places[:count], force, other.stream.heel)
-        return (
-            away + rest,
-            (there.places - body.places) / PROBE,
-            (after - self.wrench) / PROBE,
-            (there.pulls - body.pulls) / PROBE,
+    def to(self, names: tuple[str, ...], sheet_zero: float) -> Sensitivity:
+        """Return the change of unknowns, places, wrench and pulls by one unit of each parameter."""
+        flight, count = self.flight, len(names)
+        if not names:
+            return Sensitivity(
+                names, np.zeros((0, len(flight.unknowns))), np.zeros((0, *flight.places.shape)),
+                np.zeros((0, 6)), np.zeros((0, len(flight.pulls))), flight.stream.leeway,
+            )  # fmt: skip
+        probes = [self._probe(name, sheet_zero) for name in names]
+        places = np.array([probe.places for probe in probes])
+        forces = np.array([probe.forces for probe in probes])
+        load = self._air(probes, places)
+        away = self._step(forces, load)
+        for _ in range(LOOKS):
+            load = self._air(probes, places + self._moved(away))
+            rest = self._step(forces + away @ self.body.stiffness.T, load)
+            away += rest
+        by_rest = self._moved(rest)[:, : self.count].reshape(count, -1) @ self.tangent.T
+        load += by_rest.reshape(load.shape)
+        places += self._moved(away)
+        wrench = [self._wrench(*them) for them in zip(probes, places, load, strict=True)]
+        pulls = [self._pulls(*them) for them in zip(probes, places, strict=True)]
+        return Sensitivity(
+            names, away, places, np.array(wrench), np.array(pulls), flight.stream.leeway
         )
 
-    def _air(self, other: FlightSolver, there: Structure) -> FloatArray:
-        """Return the air's force on the nodes of the probed boat, (n, 3) [N]."""
-        flow, nodes = self.flight.flow, there.places[: self.count]
-        if other.stream is self.flight.stream and np.array_equal(nodes, self.nodes):
-            return flow.node_force
-        return other.flow(nodes, flow.strip.incidence).node_force
+    def _probe(self, name: str, sheet_zero: float) -> _Probe:
+        """Return what one unit of a parameter does to forces and places, the unknowns held."""
+        flight, rigging, stream = self.flight, self.flight.rigging, self.flight.stream
+        if name in MOTIONS:
+            stream = stream_off(stream, name)
+            other = FlightSolver(rigging, self.air, stream, flight.density)
+            forces = (self.solver.weight - other.weight) / STEP
+            return _Probe(stream, rigging.ropes, STEP, forces, np.zeros_like(flight.places))
+        setting = flight.setting
+        setting = setting.changed(**{name: setting.value(name) + PROBE})
+        rigging = fluttering(rig(rigging.plan, setting, self.mesh, sheet_zero), rigging.flutter)
+        other = FlightSolver(rigging, self.air, stream, flight.density)
+        still, body = other.structure(flight.unknowns), self.body
+        forces, places = still.forces - body.forces, still.places - body.places
+        return _Probe(stream, rigging.ropes, PROBE, forces / PROBE, places / PROBE)
 
-    def _step(self, there: Structure, force: FloatArray) -> FloatArray:
-        """Return the change of the unknowns that takes up what is out of balance, by the probe."""
-        load = self.solver.sail_transposed @ (force - self.flight.flow.node_force).ravel()
-        out = (there.forces - self.body.forces - load) / PROBE
-        return -np.asarray(lu_solve(self.factors, out, check_finite=False))
+    def _moved(self, unknowns: FloatArray) -> FloatArray:
+        """Return how points move with unknowns, both (names, ...) by one unit [m]."""
+        return np.asarray((self.solver.matrix @ unknowns.T).T).reshape(len(unknowns), -1, 3)
+
+    def _air(self, probes: list[_Probe], places: FloatArray) -> FloatArray:
+        """Return how the air's load by node, (names, n, 3), answers to shifts of the points [N]."""
+        load = np.zeros((len(probes), self.count, 3))
+        shifts, still = places[:, : self.count], self.flight.stream
+        seen = [k for k, it in enumerate(probes) if it.stream is not still or np.any(shifts[k])]
+        if seen:
+            there = tuple(_scene(self.nodes + STEP * shifts[k], probes[k].stream) for k in seen)
+            flows = (self.flight.flow,)
+            load[seen] = load_shifts(self.air, flows, _scene(self.nodes, still), there)[0]
+        return load
+
+    def _step(self, forces: FloatArray, load: FloatArray) -> FloatArray:
+        """Return the change of the unknowns that takes up what is out of balance."""
+        by_air = (self.solver.sail_transposed @ load.reshape(len(load), -1).T).T
+        return -np.asarray(lu_solve(self.factors, (forces - by_air).T, check_finite=False)).T
+
+    def _wrench(self, probe: _Probe, places: FloatArray, load: FloatArray) -> FloatArray:
+        """Return the change of the air's force and moment, level frame [N, N m]."""
+        nodes = self.nodes + STEP * places[: self.count]
+        force = self.flight.flow.node_force + STEP * load
+        return (sail_wrench(nodes, force, probe.stream.heel) - self.wrench) / STEP
+
+    def _pulls(self, probe: _Probe, places: FloatArray) -> FloatArray:
+        """Return the change of all pulls as points move and ropes are let out [N]."""
+        ropes, body = probe.ropes, self.body
+        stretch = np.zeros(len(ropes.names))
+        linear_stretch(
+            body.places, probe.size * places, ropes.begin, ropes.point, ropes.length, stretch
+        )
+        slack = (body.stretch < 0.0) & (ropes.both == 0)
+        pulls = np.where(slack, SLACK, 1.0) * ropes.spring * stretch
+        return np.asarray((pulls - body.pulls) / probe.size)
+
+
+@dataclass(frozen=True)
+class _Probe:
+    """A boat with one parameter moved by `size`: its wind, and its ropes; by one unit, the change
+    of the `forces` on the unknowns [N] and of the `places` of the points [m], the unknowns held.
+    """
+
+    stream: Stream
+    ropes: Ropes
+    size: float
+    forces: FloatArray
+    places: FloatArray
+
+
+def stream_off(stream: Stream, name: str) -> Stream:
+    """Return a stream with one of the motions a `STEP` of the air's shifts away.
+
+    Parameters
+    ----------
+    stream : Stream
+    name : str
+        One of `MOTIONS`.
+
+    Returns
+    -------
+    Stream
+    """
+    return replace(stream, **{name: getattr(stream, name) + STEP})
+
+
+def _scene(nodes: FloatArray, stream: Stream) -> Scene:
+    return Scene(nodes, (stream,), stream, Water(stream.up))
 
 
 @lru_cache(maxsize=4)
 def _answering(itself: _Itself, mesh: Mesh) -> _Answering:
     return _Answering(itself.flight, mesh)
-
-
-def _probed(flight: Flight, name: str, sheet_zero: float, mesh: Mesh) -> FlightSolver:
-    """Return the boat with one parameter moved by the probe."""
-    plan, setting, stream, rigging = (
-        flight.rigging.plan, flight.setting, flight.stream, flight.rigging,
-    )  # fmt: skip
-    if name in MOTIONS:
-        stream = replace(stream, **{name: getattr(stream, name) + PROBE})
-    else:
-        probe = setting.changed(**{name: setting.value(name) + PROBE})
-        rigging = fluttering(rig(plan, probe, mesh, sheet_zero), flight.rigging.flutter)
-    return FlightSolver(rigging, sail_lattice(plan, mesh), stream, flight.density)
