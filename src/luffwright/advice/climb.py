@@ -163,7 +163,7 @@ def climb(task: Task, state: Reached, over: Ground, *, bend: FloatArray | None =
             new = task.slopes(state, over.names)
             hill, known = _climbed(hill, over, (known, new), move), new
             # A step that the fence has held and that did well moves the fence out again.
-            most = 2.0 * most if farthest > WELL_INSIDE * most else most
+            most = 1.5 * most if farthest > WELL_INSIDE * most else most
             reach = min(_reach(reach, farthest, gained / move.promise), most)
         elif trial.settled:
             hill = hill.seen(move.moves, task.aim(trial) - hill.height)
