@@ -74,12 +74,6 @@ def test_sheet_eased_takes_the_best_course_of_any_boat_further_off() -> None:
 
 
 @pytest.mark.practice(fact="T4")
-@pytest.mark.xfail(
-    strict=True,
-    reason="on one of the two boats that show the pattern: on random 1 the lead forward does not "
-    "have the upper inside tuft stream again. Found where cloth that luffs was made to give way; "
-    "not looked into yet",
-)
 def test_lead_forward_cures_the_upper_inside_tuft_of_any_boat() -> None:
     held("T4")
 

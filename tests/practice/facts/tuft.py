@@ -115,6 +115,11 @@ def only(level: int) -> Pattern:
     return level == 0, level == 1, level == 2
 
 
+def _further(side: Callable[[State], Pattern]) -> float:
+    """Return the turn [rad] that brings more of one side's tufts into trouble."""
+    return -PINCH if side is windward else PINCH
+
+
 def _misplaced(state: State, side: Callable[[State], Pattern]) -> Iterator[State]:
     """Yield states on the edge of trouble on one side, the car in place and out of it."""
     fitted(state, "lead")
@@ -122,7 +127,7 @@ def _misplaced(state: State, side: Callable[[State], Pattern]) -> Iterator[State
     if free is None:
         raise UnfitError("the leech lies against the spreader")
     state = free[0]
-    travel, turn = state.travel("lead"), -PINCH if side is windward else PINCH
+    travel, turn = state.travel("lead"), _further(side)
     for part in LEADS:
         move = part * (travel.high - travel.low)
         if not state.room("lead", move):
@@ -138,11 +143,23 @@ def _misplaced(state: State, side: Callable[[State], Pattern]) -> Iterator[State
             yield now
 
 
+def _stands(found: State, side: Callable[[State], Pattern], level: int) -> bool:
+    """Return whether one tuft alone is in trouble, and still is where all have a little more of it.
+
+    Less than a degree at the helm: where that much sends the others too, the whole luff is on the
+    edge, and a sailor sees no pattern.
+    """
+    if side(found) != only(level):
+        return False
+    there = found.steered(0.5 * _further(side))
+    return there.settled and side(there) == only(level)
+
+
 def with_only(state: State, side: Callable[[State], Pattern], level: int) -> State:
     """Return a state in which one tuft of the headsail alone is in trouble."""
     for found in _misplaced(state, side):
         # A leech on its spreader is held by that, and no lead puts it right.
-        if side(found) == only(level) and leech_gap(found.flight) > TOUCHING:
+        if leech_gap(found.flight) > TOUCHING and _stands(found, side, level):
             return found
     raise UnfitError("the pattern is not met")
 
