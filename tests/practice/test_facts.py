@@ -150,11 +150,6 @@ def cuts() -> list[State]:
 
 
 @pytest.mark.practice(fact="D1")
-@pytest.mark.xfail(
-    strict=True,
-    reason="0.427, 0.432 and 0.427 of the chord for sails cut at 0.35, 0.42 and 0.48: the search "
-    "pulls the halyard of the last to 14 cm where it leaves the others at 3 cm",
-)
 def test_the_flying_draft_follows_the_cut() -> None:
     assert in_order(cuts())
 
@@ -177,12 +172,6 @@ def test_the_headsail_gains_and_the_mainsail_loses_by_the_other() -> None:
 
 
 @pytest.mark.practice(fact="J1a")
-@pytest.mark.xfail(
-    strict=True,
-    reason="the sum is 0.89 of the two alone on Marram, 0.97 to 1.02 on Dunlin and Eider, with a "
-    "small jib and both sails at A0 0.10 to 0.17. Whether that is the attached flow of the "
-    "comparison at such incidence, or the trim, has not been looked into",
-)
 def test_the_two_sails_together_pull_less_than_the_two_alone() -> None:
     holds(pair.total, up_to=50.0)
 
