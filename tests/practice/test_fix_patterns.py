@@ -10,7 +10,8 @@ import pytest
 
 from luffwright.advice.decision import Option
 from luffwright.advice.task import TURN
-from luffwright.app.fix import Inferred, infer
+from luffwright.app.fix_again import cures_of, doubted
+from luffwright.app.fix_infer import Inferred, infer
 from luffwright.app.fix_sample import Known, known
 from luffwright.app.fix_store import FOLDER
 from luffwright.app.sighting import FixRequest, SailTufts, Seen, Tufts
@@ -118,7 +119,7 @@ T7_T8 = (
 @pytest.mark.xfail(strict=True, reason=T7_T8)
 def test_only_the_lower_inside_lifting_the_car_goes_aft() -> None:
     found = after("marram", look(LIFTS, STREAMING, STREAMING))
-    told = [it for it in (*found.options, *found.cures()) if it.control == "lead"]
+    told = [it for it in (*found.options, *cures_of(found, doubted(found))) if it.control == "lead"]
     assert any(it.by["lead"] > 0.0 and it.gain > -0.01 for it in told)
 
 
@@ -126,5 +127,5 @@ def test_only_the_lower_inside_lifting_the_car_goes_aft() -> None:
 @pytest.mark.xfail(strict=True, reason=T7_T8)
 def test_only_the_upper_outside_stalled_the_car_goes_aft() -> None:
     found = after("marram", look(STREAMING, STREAMING, STALLED))
-    told = [it for it in (*found.options, *found.cures()) if it.control == "lead"]
+    told = [it for it in (*found.options, *cures_of(found, doubted(found))) if it.control == "lead"]
     assert any(it.by["lead"] > 0.0 and it.gain > -0.01 for it in told)

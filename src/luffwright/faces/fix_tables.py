@@ -75,7 +75,8 @@ def _unknowns(answer: FixAnswer) -> Parts:
 def _method(answer: FixAnswer) -> str:
     how = answer.method
     source = "kept from before" if how.from_store else "flown now"
-    return (
+    sure = "" if how.confirmed else "Not confirmed yet: the moves were not flown themselves. "
+    return sure + (
         f"From {how.flown} states of boats that might be ({source}); on states left out speed is "
         f"off by {how.speed_error_kn:.2f} kn, the tufts' incidence by {how.tuft_error_deg:.1f}°."
     )

@@ -1,0 +1,160 @@
+"""What the sightings of a request tell of a boat, and the moves that follow."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from luffwright.advice.decision import WORTH_IT, Deck, Option, options
+from luffwright.advice.doubt import BY_SENSOR, believed, scaled
+from luffwright.advice.posterior import Boats, Sighting, after
+from luffwright.advice.task import TURN
+from luffwright.app.anchor import helm_anchor
+from luffwright.app.fix_sample import Known, searched
+from luffwright.app.question import Question
+from luffwright.app.sighting import FixRequest, Seen
+from luffwright.units import from_knots
+
+HEEL_DOUBT, HELM_DOUBT = float(np.radians(3.0)), float(np.radians(4.0))
+HELMS = {"weather": float(np.radians(5.0)), "neutral": 0.0, "lee": float(np.radians(-4.0))}
+SPEED_DOUBT = 0.06
+"""Share of the speed by which log and hull may be off."""
+
+
+@dataclass(frozen=True)
+class Inferred:
+    """What is known after the sightings: the boats that might be, where marks stood at first, how
+    far each control and the course have gone since, what can be moved, and the moves, best first;
+    `closer`: by how much closer to the wind than asked she makes better speed good [rad], where the
+    moves are for the course that was asked.
+    """
+
+    known: Known
+    boats: Boats
+    sightings: tuple[Sighting, ...]
+    marks: dict[str, float]
+    given: frozenset[str]
+    now: dict[str, float]
+    deck: Deck
+    options: tuple[Option, ...]
+    closer: float = 0.0
+
+    @property
+    def stands(self) -> dict[str, float]:
+        """Return where the marks stand now [each its unit]."""
+        return {name: it + self.now.get(name, 0.0) for name, it in self.marks.items()}
+
+
+def infer(request: FixRequest, found: Known) -> Inferred:
+    """Return what the sightings of a request tell, and the moves that follow.
+
+    Parameters
+    ----------
+    request : FixRequest
+    found : Known
+
+    Returns
+    -------
+    Inferred
+    """
+    closer = 0.0 if searched(request) else better_course(found)
+    found = for_its_course(found) if closer else found
+    names = {it.name for it in found.plot.axes if it.kind == "control"}
+    given = {**request.controls, **request.hold}
+    given = {name: it for name, it in given.items() if name in names}
+    steps = {it.name: it.step for it in found.task.free}
+    axes = believed(found.plot.axes, steps, given, instruments=request.instruments)
+    marks = {it.name: given.get(it.name, it.middle) for it in axes if it.kind == "control"}
+    sightings, now = looks(request, found, marks)
+    boats = after(axes, found.surfaces, sightings)
+    deck = Deck(
+        tuple(it for it in found.task.free if it.name not in request.hold),
+        {name: it + now.get(name, 0.0) for name, it in marks.items()}, found.plot.done,
+        turns=found.task.goal != "speed",
+        best={name: found.plot.setting.value(name) for name in names},
+    )  # fmt: skip
+    moves = options(boats, found.surfaces, deck, now)
+    return Inferred(found, boats, sightings, marks, frozenset(given), now, deck, moves, closer)
+
+
+def better_course(found: Known) -> float:
+    """Return by how much closer to the wind the file's boat makes better speed good [rad].
+
+    Parameters
+    ----------
+    found : Known
+
+    Returns
+    -------
+    float
+        Negative for lower; none where that is within what sensor and helm may be off, or brings
+        less than what counts: then she is steered by her tufts.
+    """
+    if found.task.goal == "speed":
+        return 0.0
+    axes = found.plot.axes
+    place = next(k for k, it in enumerate(axes) if it.name == TURN.name)
+    lower = np.linspace(axes[place].low, axes[place].high, 65)
+    points = np.tile([it.middle for it in axes], (len(lower), 1))
+    points[:, place] = lower
+    speed = found.surfaces["made_good"](scaled(axes, points))
+    best = int(np.argmax(speed))
+    gain = speed[best] - speed[len(lower) // 2]
+    far = abs(lower[best]) > BY_SENSOR["course"] and gain >= WORTH_IT
+    return -float(lower[best]) if far else 0.0
+
+
+def for_its_course(found: Known) -> Known:
+    """Return what is known of a boat that keeps a course: her speed on it counts."""
+    surfaces = {**found.surfaces, "made_good": found.surfaces["speed"]}
+    return replace(found, surfaces=surfaces, task=replace(found.task, goal="speed"))
+
+
+def looks(
+    request: FixRequest, found: Known, marks: Mapping[str, float]
+) -> tuple[tuple[Sighting, ...], dict[str, float]]:
+    """Return the looks of a request, each with how far all has moved until then, and the last of
+    that.
+    """
+    now: dict[str, float] = {}
+    out = []
+    for seen in request.seen:
+        for name, place in seen.moved.items():
+            found.asked.boat.travel(name, "seen.moved")
+            now[name] = place - marks.get(name, place)
+        turned = now.get(TURN.name, 0.0) + float(np.radians(seen.turned_deg))
+        now = {name: it for name, it in {**now, TURN.name: turned}.items() if it}
+        out.append(Sighting(_tufts(seen), _felt(seen, found.asked), tuple(now.items())))
+    return tuple(out), now
+
+
+def _tufts(seen: Seen) -> tuple[tuple[str, bool], ...]:
+    told: list[tuple[str, str]] = []
+    for level in ("low", "middle", "top"):
+        pair = getattr(seen.headsail, level)
+        told += [(f"windward_{level}", pair.windward), (f"leeward_{level}", pair.leeward)]
+        told += [(f"leech_{level}", getattr(seen.mainsail_leech, level))]
+    tufts = [(name, state == "streaming") for name, state in told if state != "?"]
+    if seen.mainsail_backwinds is not None:
+        tufts.append(("backwind", not seen.mainsail_backwinds))
+    if seen.leech_flutters != "?":
+        flutters = ("headsail", "mainsail")
+        tufts += [(f"{it[:4]}_flutter", it != seen.leech_flutters) for it in flutters]
+    return tuple(tufts)
+
+
+def _felt(seen: Seen, asked: Question) -> tuple[tuple[str, float, float], ...]:
+    felt: list[tuple[str, float, float]] = []
+    moved = helm_anchor(asked) or 0.0
+    if seen.heel_deg is not None:
+        felt.append(("heel", float(np.radians(seen.heel_deg)), HEEL_DOUBT))
+    if seen.speed_kn is not None:
+        speed = float(from_knots(seen.speed_kn))
+        felt.append(("speed", speed, SPEED_DOUBT * max(speed, 1.0)))
+    if seen.rudder_deg is not None:
+        felt.append(("rudder", float(np.radians(seen.rudder_deg)) - moved, HELM_DOUBT))
+    elif seen.helm != "?":
+        felt.append(("rudder", HELMS[seen.helm] - moved, HELM_DOUBT))
+    return tuple(felt)
