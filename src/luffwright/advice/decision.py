@@ -23,7 +23,7 @@ WORTH_IT = float(from_knots(0.02))
 COUNTS = (1, 2, 3, 4, 6, 8, 12, 16, 24, 32)
 """Moves tried, in steps of a control."""
 TURNS = tuple(float(np.radians(it)) for it in (1.0, 2.0, 3.0, 4.0, 5.0, 6.0))
-SHEETED = (-0.06, -0.03, 0.0, 0.03, 0.06)
+SHEETED = (-0.02, 0.0, 0.02)
 """Headsail sheet beyond what keeps its angle, tried with a move that turns the sail [m]."""
 SCREENED, JUDGED = 48, 384
 """Boats on which all moves, and on which the best few are tried."""

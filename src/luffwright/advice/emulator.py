@@ -6,7 +6,7 @@ time, by the closed form of the leave-one-out residual.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import product
 
 import numpy as np
@@ -55,6 +55,31 @@ class Surface:
         # The bumps in single precision: what is lost is a ten thousandth of the surface's error.
         bumps = np.exp(_beside(there / self.length) @ self.near) @ self.bumps
         return np.asarray(self.middle + self.size * (quadratic + bumps), dtype=np.float64)
+
+    def tilted(self, place: int, by: float) -> Surface:
+        """Return the surface with a plane added that rises along one axis.
+
+        Parameters
+        ----------
+        place : int
+            Which axis.
+        by : float
+            Rise over half of its range. [its unit]
+
+        Returns
+        -------
+        Surface
+
+        Examples
+        --------
+        >>> x = np.linspace(-1.0, 1.0, 9)[:, None]
+        >>> level = surface(x, 2.0 + 3.0 * x[:, 0]).tilted(0, -3.0)
+        >>> bool(abs(level(np.array([[0.5]]))[0] - 2.0) < 0.05)
+        True
+        """
+        slope = self.slope.copy()
+        slope[place] += by / (self.size * self.weight[place])
+        return replace(self, slope=slope)
 
 
 def _beside(points: FloatArray) -> NDArray[np.float32]:

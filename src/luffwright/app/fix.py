@@ -232,8 +232,8 @@ def _says(found: Inferred) -> list[str]:
     says = list(contradictions(found.sightings))
     if only_low_stalls(found.sightings):
         says += [it for it in [two_readings(found.known, found.boats, found.now)] if it]
-    if found.closer:
-        says.append(course_words(found.closer))
+    if found.keeps is not None:
+        says.append(course_words(found.keeps.closer))
     looked = sum(len(it.tufts) + len(it.felt) for it in found.sightings)
     if looked < 3:
         says.append("Little was seen: three sightings narrow this down.")

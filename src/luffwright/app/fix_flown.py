@@ -9,6 +9,7 @@ import numpy as np
 from luffwright.advice.decision import Option
 from luffwright.advice.doubt import scaled, unscaled
 from luffwright.advice.sample import sailed
+from luffwright.advice.task import TURN
 from luffwright.app.fix_infer import Inferred
 
 CONFIRMED, MOST_FLOWN = 4, 7
@@ -50,6 +51,8 @@ def confirmed(found: Inferred) -> Confirmed:
         there = point + np.array([option.by.get(it.name, 0.0) for it in axes])
         boat = sailed(task, centre, there)
         gain = task.made_good(boat) - task.made_good(before) if boat.settled else LOST
+        if found.keeps is not None:
+            gain -= found.keeps.price * option.by.get(TURN.name, 0.0)
         told = speed(scaled(axes, np.stack([point, there])))
         flown[option.control] = gain
         options[option.control] = option.flown(gain - float(told[1] - told[0]))

@@ -8,13 +8,14 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from luffwright.advice.decision import WORTH_IT, Deck, Option, options
-from luffwright.advice.doubt import BY_SENSOR, believed, scaled
+from luffwright.advice.doubt import BY_SENSOR, OFF_COURSE, believed, scaled
 from luffwright.advice.posterior import Boats, Sighting, after
 from luffwright.advice.task import TURN
 from luffwright.app.anchor import helm_anchor
 from luffwright.app.fix_sample import Known, searched
 from luffwright.app.question import Question
 from luffwright.app.sighting import FixRequest, Seen
+from luffwright.arrays import FloatArray
 from luffwright.units import from_knots
 
 HEEL_DOUBT, HELM_DOUBT = float(np.radians(3.0)), float(np.radians(4.0))
@@ -24,11 +25,20 @@ SPEED_DOUBT = 0.06
 
 
 @dataclass(frozen=True)
+class Kept:
+    """A course that the crew keeps: by how much `closer` to the wind she makes better speed good
+    [rad], and the `price` of keeping it: what she makes good more by sailing lower [m/s by rad].
+    """
+
+    closer: float
+    price: float
+
+
+@dataclass(frozen=True)
 class Inferred:
     """What is known after the sightings: the boats that might be, where marks stood at first, how
     far each control and the course have gone since, what can be moved, and the moves, best first;
-    `closer`: by how much closer to the wind than asked she makes better speed good [rad], where the
-    moves are for the course that was asked.
+    `keeps`: what the course that was asked for costs, where another one is better.
     """
 
     known: Known
@@ -39,7 +49,7 @@ class Inferred:
     now: dict[str, float]
     deck: Deck
     options: tuple[Option, ...]
-    closer: float = 0.0
+    keeps: Kept | None = None
 
     @property
     def stands(self) -> dict[str, float]:
@@ -59,8 +69,8 @@ def infer(request: FixRequest, found: Known) -> Inferred:
     -------
     Inferred
     """
-    closer = 0.0 if searched(request) else better_course(found)
-    found = for_its_course(found) if closer else found
+    keeps = None if searched(request) else better_course(found)
+    found = found if keeps is None else for_its_course(found, keeps)
     names = {it.name for it in found.plot.axes if it.kind == "control"}
     given = {**request.controls, **request.hold}
     given = {name: it for name, it in given.items() if name in names}
@@ -76,11 +86,12 @@ def infer(request: FixRequest, found: Known) -> Inferred:
         best={name: found.plot.setting.value(name) for name in names},
     )  # fmt: skip
     moves = options(boats, found.surfaces, deck, now)
-    return Inferred(found, boats, sightings, marks, frozenset(given), now, deck, moves, closer)
+    return Inferred(found, boats, sightings, marks, frozenset(given), now, deck, moves, keeps)
 
 
-def better_course(found: Known) -> float:
-    """Return by how much closer to the wind the file's boat makes better speed good [rad].
+def better_course(found: Known) -> Kept | None:
+    """Return what keeping the course that was asked for costs her, where she beats better on
+    another one.
 
     Parameters
     ----------
@@ -88,28 +99,42 @@ def better_course(found: Known) -> float:
 
     Returns
     -------
-    float
-        Negative for lower; none where that is within what sensor and helm may be off, or brings
-        less than what counts: then she is steered by her tufts.
+    Kept or None
+        None where the better course lies within what sensor and helm may be off, or brings less
+        than what counts: then she is steered by her tufts.
     """
     if found.task.goal == "speed":
-        return 0.0
-    axes = found.plot.axes
-    place = next(k for k, it in enumerate(axes) if it.name == TURN.name)
-    lower = np.linspace(axes[place].low, axes[place].high, 65)
-    points = np.tile([it.middle for it in axes], (len(lower), 1))
-    points[:, place] = lower
-    speed = found.surfaces["made_good"](scaled(axes, points))
-    best = int(np.argmax(speed))
+        return None
+    lower = np.linspace(-1.0, 1.0, 65) * OFF_COURSE
+    speed = _speed_by_course(found, lower)
+    best, near = int(np.argmax(speed)), BY_SENSOR["course"]
     gain = speed[best] - speed[len(lower) // 2]
-    far = abs(lower[best]) > BY_SENSOR["course"] and gain >= WORTH_IT
-    return -float(lower[best]) if far else 0.0
+    if abs(lower[best]) <= near or gain < WORTH_IT:
+        return None
+    less, more = _speed_by_course(found, np.array([-near, near]))
+    return Kept(-float(lower[best]), float(more - less) / (2.0 * near))
 
 
-def for_its_course(found: Known) -> Known:
-    """Return what is known of a boat that keeps a course: her speed on it counts."""
-    surfaces = {**found.surfaces, "made_good": found.surfaces["speed"]}
-    return replace(found, surfaces=surfaces, task=replace(found.task, goal="speed"))
+def _speed_by_course(found: Known, lower: FloatArray) -> FloatArray:
+    """Return what the file's boat makes good when she is sailed so much lower [m/s]."""
+    axes = found.plot.axes
+    points = np.tile([it.middle for it in axes], (len(lower), 1))
+    points[:, _turn(found)] = lower
+    return found.surfaces["made_good"](scaled(axes, points))
+
+
+def _turn(found: Known) -> int:
+    return next(k for k, it in enumerate(found.plot.axes) if it.name == TURN.name)
+
+
+def for_its_course(found: Known, kept: Kept) -> Known:
+    """Return what is known of a boat whose crew keeps a course: its price is taken off her speed
+    made good, so that on the file's boat the course that was asked for is the best one.
+    """
+    place = _turn(found)
+    tilt = -kept.price * 0.5 * (found.plot.axes[place].high - found.plot.axes[place].low)
+    surfaces = {**found.surfaces, "made_good": found.surfaces["made_good"].tilted(place, tilt)}
+    return replace(found, surfaces=surfaces)
 
 
 def looks(
