@@ -23,8 +23,6 @@ WORTH_IT = float(from_knots(0.02))
 COUNTS = (1, 2, 3, 4, 6, 8, 12, 16, 24, 32)
 """Moves tried, in steps of a control."""
 TURNS = tuple(float(np.radians(it)) for it in (1.0, 2.0, 3.0, 4.0, 5.0, 6.0))
-SHEETED = (-0.02, 0.0, 0.02)
-"""Headsail sheet beyond what keeps its angle, tried with a move that turns the sail [m]."""
 SCREENED, JUDGED = 48, 384
 """Boats on which all moves, and on which the best few are tried."""
 CURED_ON = 24
@@ -215,7 +213,9 @@ def _moves(axis: Axis, deck: Deck) -> list[dict[str, float]]:
 
 
 def _sheets(name: str, change: float, deck: Deck) -> list[dict[str, float]]:
-    """Return the moves of the headsail's sheet that are tried with a change of a control."""
+    """Return the moves of the headsail's sheet that are tried with a change of a control: none, and
+    what keeps the sail's angle. More would be a move of the sheet told under another's name.
+    """
     entry = {it.name: it for it in deck.travel}
     if name == "sheet" or "sheet" not in deck.marks:
         return [{}]
@@ -224,7 +224,7 @@ def _sheets(name: str, change: float, deck: Deck) -> list[dict[str, float]]:
     if abs(kept) < LEAST_SHEET:
         return [{}]
     mark = entry["sheet"].step
-    moves = {round((kept + more) / mark) * mark for more in SHEETED} | {0.0}
+    moves = {round(kept / mark) * mark, 0.0}
     low, high = (end - deck.marks["sheet"] for end in (entry["sheet"].low, entry["sheet"].high))
     return [{"sheet": it} if it else {} for it in sorted(moves) if low <= it <= high]
 
