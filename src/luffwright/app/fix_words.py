@@ -8,7 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from luffwright.advice.decision import Option
-from luffwright.advice.doubt import Axis, scaled
+from luffwright.advice.doubt import OFF_COURSE, Axis, scaled
 from luffwright.advice.emulator import Surface
 from luffwright.advice.posterior import Boats, Sighting, moved
 from luffwright.advice.readings import LEVEL_NAMES, TUFTS
@@ -190,11 +190,12 @@ def course_words(closer: float) -> str:
     >>> course_words(0.1)[:60]
     'The course is taken as you gave it. If you are beating or ru'
     """
-    away = round(abs(float(np.degrees(closer))))
+    farther = " or more" if abs(closer) > 0.99 * OFF_COURSE else ""
+    away = f"{np.degrees(abs(closer)):.0f}°{farther}"
     way = "closer to the wind" if closer > 0.0 else "farther from the wind"
     return (
         "The course is taken as you gave it. If you are beating or running to a mark right to "
-        f"windward or leeward, she gets there sooner about {away}° {way}: steer that first, then "
+        f"windward or leeward, she gets there sooner {away} {way}: steer that first, then "
         "look again."
     )
 

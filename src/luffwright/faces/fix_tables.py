@@ -28,6 +28,8 @@ def fix_tables(answer: FixAnswer) -> Parts:
     if answer.nothing_wrong:
         line = "LEAVE IT. No move is expected to bring 0.01 kn."
         parts.append(Padding(Text(line, "bold"), (1, 0, 0, 1)))
+    elif not answer.moves:
+        parts.append(Padding(Text("LOOK AGAIN before you move anything.", "bold"), (1, 0, 0, 1)))
     for count, move in enumerate(answer.moves, start=1):
         parts += _move(count, move)
     parts += _unknowns(answer)
