@@ -166,7 +166,8 @@ def _in_trouble(found: Inferred, best: list[Option]) -> tuple[list[FixMove], lis
         says += [HARDLY] if cure else []
     if odd:
         again = seen_again(found)
-        best_then = [*worth_telling(again.options), *cures_of(again)]
+        # What has the tufts stream stands first: it is of these that the crew will look again.
+        best_then = [*cures_of(again), *worth_telling(again.options)]
         then = [*cure, *best] if doubted(again) else best_then
         says.append(doubt_words(found, again, then[0] if then else None))
     elif not best and not cure and not list(contradictions(found.sightings)):
