@@ -162,8 +162,8 @@ def test_what_is_seen_against_the_marks_is_never_answered_by_leaving_it(name: st
 
 
 CAR_COARSE = (
-    "not met from the coarse sample of 48 states, which tells the car eight holes forward; from the "
-    "whole one it is a hole aft"
+    "not met from the coarse sample of 48 states, which tells the car eight holes forward; from "
+    "the whole one it is a hole aft"
 )
 
 

@@ -14,7 +14,14 @@ from luffwright.advice.task import TURN
 from luffwright.app.call import calls_in
 from luffwright.app.caution import Seen as SeenByCautions
 from luffwright.app.caution import cautions
-from luffwright.app.fix_again import cures_of, doubt_words, doubted, look_words, seen_again
+from luffwright.app.fix_again import (
+    cures_of,
+    doubt_words,
+    doubted,
+    look_words,
+    moves_of,
+    seen_again,
+)
 from luffwright.app.fix_answer import FixAnswer, FixMethod, FixMove
 from luffwright.app.fix_flown import Confirmed, confirmed
 from luffwright.app.fix_infer import Inferred, infer
@@ -166,9 +173,7 @@ def _in_trouble(found: Inferred, best: list[Option]) -> tuple[list[FixMove], lis
         says += [HARDLY] if cure else []
     if odd:
         again = seen_again(found)
-        # What has the tufts stream stands first: it is of these that the crew will look again.
-        best_then = [*cures_of(again), *worth_telling(again.options)]
-        then = [*cure, *best] if doubted(again) else best_then
+        then = [*cure, *best] if doubted(again) else [*moves_of(again)]
         says.append(doubt_words(found, again, then[0] if then else None))
     elif not best and not cure and not list(contradictions(found.sightings)):
         says.append(COSTS_NOTHING)

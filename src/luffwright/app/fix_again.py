@@ -76,11 +76,21 @@ def seen_again(found: Inferred) -> Inferred:
     Returns
     -------
     Inferred
+        Its moves are not sought yet.
     """
     again = (*found.sightings, *(LOOKS - 1) * (found.sightings[-1],))
     boats = after(found.boats.axes, found.known.surfaces, again)
-    moves = options(boats, found.known.surfaces, found.deck, found.now)
-    return replace(found, boats=boats, options=moves)
+    return replace(found, boats=boats, options=())
+
+
+def moves_of(again: Inferred) -> tuple[Option, ...]:
+    """Return the moves on boats that do what was seen: what has the tufts stream, or where nothing
+    does what gains, best first.
+    """
+    if found := cures_of(again):
+        return found
+    moves = options(again.boats, again.known.surfaces, again.deck, again.now)
+    return tuple(it for it in moves if it.gain >= WORTH_A_LOOK)
 
 
 def cures_of(found: Inferred, tufts: tuple[Doubted, ...] = ()) -> tuple[Option, ...]:
