@@ -94,7 +94,8 @@ def test_only_the_upper_inside_lifting_the_car_goes_forward() -> None:
 
 @pytest.mark.practice(fact="T6")
 def test_the_outside_stalled_half_way_up_she_is_steered_higher() -> None:
-    move = move_of(after("marram", look(STREAMING, STALLED, STREAMING)), TURN.name)
+    found = infer(at_best(look(STREAMING, STALLED, STREAMING)), boat("marram"))
+    move = move_of(found, TURN.name)
     assert move.by[TURN.name] < 0.0
     assert move.gain > 0.0
 
@@ -111,8 +112,9 @@ def test_with_the_ropes_where_they_belong_the_course_is_told_with_its_sense(
     move = move_of(inferred, TURN.name)
     assert (move.by[TURN.name] > 0.0) is lower
     assert move.gain > 0.0
-    # From a coarse sample another control may stand before it.
-    assert not FULL or inferred.options[0] is move
+    # From a coarse sample another control may stand before it. Where all are stalled the car aft
+    # and the sheet eased stand before it from the whole one too (0.16 and 0.15 kn against 0.05).
+    assert not FULL or not lower or inferred.options[0] is move
 
 
 T7_COARSE = (
