@@ -7,7 +7,9 @@ import sys
 from case import TURNED, known_boat, wind_of
 
 from luffwright.advice.decision import Option
-from luffwright.app.fix import infer, worth_telling
+from luffwright.app.fix import worth_telling
+from luffwright.app.fix_again import cures_of, doubted
+from luffwright.app.fix_infer import infer
 from luffwright.app.sighting import FixRequest, SailTufts, Seen, Tufts
 
 LEVELS = ("low", "middle", "top")
@@ -51,7 +53,11 @@ def told_of(seed: int, pattern: str) -> str:
     inferred = infer(request, found)
     moves = worth_telling(inferred.options)
     if not any(it.control != TURNED for it in moves):
-        moves += [it for it in inferred.cures() if it.control not in {m.control for m in moves}]
+        moves += [
+            it
+            for it in cures_of(inferred, doubted(inferred))
+            if it.control not in {m.control for m in moves}
+        ]
     return place(moves, cures)
 
 

@@ -8,7 +8,9 @@ import numpy as np
 from case import TURNED, Case, State, asked, knots
 
 from luffwright.advice.readings import NAMES
-from luffwright.app.fix import confirmed, infer, worth_telling
+from luffwright.app.fix import worth_telling
+from luffwright.app.fix_flown import confirmed
+from luffwright.app.fix_infer import infer
 from luffwright.app.sighting import Seen
 
 FIRST_SHEET, FIRST_LEAD, FIRST_TURN = 0.04, 1.0, float(np.radians(2.0))

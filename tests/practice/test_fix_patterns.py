@@ -9,8 +9,12 @@ from pathlib import Path
 import pytest
 
 from luffwright.advice.decision import Option
+from luffwright.advice.doubt import scaled
+from luffwright.advice.posterior import streams
 from luffwright.advice.task import TURN
-from luffwright.app.fix import Inferred, infer
+from luffwright.app.fix import fix, worth_telling
+from luffwright.app.fix_again import cures_of, doubted, seen_again
+from luffwright.app.fix_infer import Inferred, infer
 from luffwright.app.fix_sample import Known, known
 from luffwright.app.fix_store import FOLDER
 from luffwright.app.sighting import FixRequest, SailTufts, Seen, Tufts
@@ -59,6 +63,12 @@ def move_of(found: Inferred, control: str) -> Option:
     return next(it for it in found.options if it.control == control)
 
 
+def told_of_car(found: Inferred) -> list[Option]:
+    """Return the moves of the car, those that only have the tufts stream among them."""
+    told = (*found.options, *cures_of(found, doubted(found)))
+    return [it for it in told if it.control == "lead"]
+
+
 @pytest.mark.practice(fact="T2")
 @pytest.mark.parametrize("name", ["marram", "dunlin"])
 def test_all_outside_stalled_the_sheet_is_eased(name: str) -> None:
@@ -84,7 +94,8 @@ def test_only_the_upper_inside_lifting_the_car_goes_forward() -> None:
 
 @pytest.mark.practice(fact="T6")
 def test_the_outside_stalled_half_way_up_she_is_steered_higher() -> None:
-    move = move_of(after("marram", look(STREAMING, STALLED, STREAMING)), TURN.name)
+    found = infer(at_best(look(STREAMING, STALLED, STREAMING)), boat("marram"))
+    move = move_of(found, TURN.name)
     assert move.by[TURN.name] < 0.0
     assert move.gain > 0.0
 
@@ -101,30 +112,102 @@ def test_with_the_ropes_where_they_belong_the_course_is_told_with_its_sense(
     move = move_of(inferred, TURN.name)
     assert (move.by[TURN.name] > 0.0) is lower
     assert move.gain > 0.0
-    # From a coarse sample another control may stand before it.
-    assert not FULL or inferred.options[0] is move
+    # From a coarse sample another control may stand before it. Where all are stalled the car aft
+    # and the sheet eased stand before it from the whole one too (0.16 and 0.15 kn against 0.05).
+    assert not FULL or not lower or inferred.options[0] is move
 
 
-T7_T8 = (
-    "not met: of the car two holes forward are told, for 0.01 kn, which is too little to tell, and "
-    "no move of the car is among those that have all tufts stream. Along the car her speed is "
-    "flat; one tuft in trouble moves the place where the car is believed by less than half a hole "
-    "(in the right sense), for it may as well be misread. Doubting the car twice as much and tufts "
-    "a quarter as much moves it by two holes and leaves what is told as it is"
+T7_COARSE = (
+    "not met from the coarse sample of 48 states: she is told to steer lower, and no move of the "
+    "car is among those that have all tufts stream. From the whole sample the car aft is told "
+    "after 1° lower, for 0.001 kn. Along the car her speed is flat; 12 holes with the sheet set to "
+    "suit change the incidence low down by 1.1°, a degree of helm by 0.4°"
 )
 
 
 @pytest.mark.practice(fact="T7")
-@pytest.mark.xfail(strict=True, reason=T7_T8)
+@pytest.mark.xfail(not FULL, strict=True, reason=T7_COARSE)
 def test_only_the_lower_inside_lifting_the_car_goes_aft() -> None:
     found = after("marram", look(LIFTS, STREAMING, STREAMING))
-    told = [it for it in (*found.options, *found.cures()) if it.control == "lead"]
-    assert any(it.by["lead"] > 0.0 and it.gain > -0.01 for it in told)
+    assert any(it.by["lead"] > 0.0 and it.gain > -0.01 for it in told_of_car(found))
 
 
 @pytest.mark.practice(fact="T8")
-@pytest.mark.xfail(strict=True, reason=T7_T8)
 def test_only_the_upper_outside_stalled_the_car_goes_aft() -> None:
     found = after("marram", look(STREAMING, STREAMING, STALLED))
-    told = [it for it in (*found.options, *found.cures()) if it.control == "lead"]
-    assert any(it.by["lead"] > 0.0 and it.gain > -0.01 for it in told)
+    assert any(it.by["lead"] > 0.0 and it.gain > -0.01 for it in told_of_car(found))
+
+
+def at_best(*looks: Seen) -> FixRequest:
+    """Return what the crew of Marram asks with every mark where her file trims best."""
+    marks = {it.name: it.middle for it in boat("marram").plot.axes if it.kind == "control"}
+    return asked("marram", *looks).model_copy(update={"controls": marks, "confirm": False})
+
+
+MIXED = {
+    "top lifts, low stalls": look(STALLED, STREAMING, LIFTS),
+    "low lifts, top stalls": look(LIFTS, STREAMING, STALLED),
+    "both sides half-way up": look(
+        STREAMING, Tufts(windward="lifting", leeward="stalled"), STREAMING
+    ),
+    "one tuft": look(STREAMING, STREAMING, STALLED),
+}
+
+
+@pytest.mark.practice(fact="T4")
+@pytest.mark.parametrize("name", list(MIXED))
+def test_what_is_seen_against_the_marks_is_never_answered_by_leaving_it(name: str) -> None:
+    boat("marram")
+    answer = fix(at_best(MIXED[name]))
+    assert not answer.nothing_wrong
+    assert answer.moves or any("ook again for ten seconds" in it for it in answer.says)
+
+
+CAR_COARSE = (
+    "not met from the coarse sample of 48 states, which tells the car eight holes forward; from "
+    "the whole one it is a hole aft"
+)
+
+
+@pytest.mark.practice(fact="T8")
+@pytest.mark.parametrize(
+    ("name", "aft"),
+    [
+        ("top lifts, low stalls", False),
+        pytest.param(
+            "low lifts, top stalls",
+            True,
+            marks=pytest.mark.xfail(not FULL, strict=True, reason=CAR_COARSE),
+        ),
+    ],
+)
+def test_top_and_foot_that_disagree_are_cured_by_the_car(name: str, *, aft: bool) -> None:
+    found = infer(at_best(MIXED[name]), boat("marram"))
+    gone = doubted(found)
+    assert gone
+    told = [*worth_telling(found.options), *cures_of(found, gone), *cures_of(seen_again(found))]
+    car = next(it for it in told if it.control == "lead")
+    assert (car.by["lead"] > 0.0) is aft
+
+
+@pytest.mark.practice(fact="T4")
+def test_the_same_seen_three_times_is_believed_more() -> None:
+    found = infer(at_best(look(STREAMING, STREAMING, LIFTS)), boat("marram"))
+    assert shares(seen_again(found), "windward_top") < shares(found, "windward_top")
+
+
+@pytest.mark.practice(fact="T2")
+def test_a_course_that_is_asked_for_is_kept_where_another_would_beat_better() -> None:
+    found = after("eider", look(STALLED, STALLED, STALLED))
+    assert found.keeps is not None
+    assert found.keeps.closer > 0.0
+    assert move_of(found, "sheet").by["sheet"] > 0.0
+    quiet = after("eider", look(STREAMING, STREAMING, STREAMING))
+    turned = [it for it in worth_telling(quiet.options) if it.control == TURN.name]
+    assert all(abs(it.by[TURN.name]) < 0.05 for it in turned)
+
+
+def shares(found: Inferred, name: str) -> float:
+    """Return the share of boats that fit on which a tuft streams."""
+    there = scaled(found.boats.axes, found.boats.points)
+    return float(found.boats.weights @ streams(found.known.surfaces, name, there))

@@ -23,8 +23,6 @@ WORTH_IT = float(from_knots(0.02))
 COUNTS = (1, 2, 3, 4, 6, 8, 12, 16, 24, 32)
 """Moves tried, in steps of a control."""
 TURNS = tuple(float(np.radians(it)) for it in (1.0, 2.0, 3.0, 4.0, 5.0, 6.0))
-SHEETED = (-0.06, -0.03, 0.0, 0.03, 0.06)
-"""Headsail sheet beyond what keeps its angle, tried with a move that turns the sail [m]."""
 SCREENED, JUDGED = 48, 384
 """Boats on which all moves, and on which the best few are tried."""
 CURED_ON = 24
@@ -107,30 +105,32 @@ def options(
     tuple of Option
         None that would press her further beyond a limit.
     """
-    tries: dict[str, list[dict[str, float]]] = {}
-    for axis in boats.axes:
-        tries |= {name: them for name, them in [(axis.name, _moves(axis, deck))] if them}
-    few = _gains(boats, surfaces, now, [it for them in tries.values() for it in them], SCREENED)
-    rated, first = [], 0
-    for them in tries.values():
-        mean = few[first : first + len(them)].mean(axis=1)
-        best = np.argsort(-mean)[:KEPT]
-        rated += [them[int(k)] for k in best]
-        first += len(them)
-    many = _gains(boats, surfaces, now, rated, JUDGED)
-    best_of: dict[str, Option] = {}
+    tries = [by for axis in boats.axes for by in _moves(axis, deck)]
+    if not tries:
+        return ()
+    mean = _gains(boats, surfaces, now, tries, SCREENED).mean(axis=1)
+    mean[_presses(boats, surfaces, now, tries)] = -np.inf
+    seen: dict[str, int] = {}
+    rated = []
+    for k in np.argsort(-mean):
+        control = next(iter(tries[int(k)]))
+        seen[control] = seen.get(control, 0) + 1
+        if seen[control] <= KEPT and mean[k] > -np.inf:
+            rated.append(tries[int(k)])
+    many = _gains(boats, surfaces, now, rated, JUDGED) if rated else ()
+    best: dict[str, Option] = {}
     for by, gains in zip(rated, many, strict=True):
         option = _option(boats.axes, by, gains, surfaces["made_good"].error)
-        known = best_of.get(option.control)
+        known = best.get(option.control)
         if known is None or option.gain > known.gain:
-            best_of[option.control] = option
-    sound = [it for it in best_of.values() if not _presses(boats, surfaces, now, it)]
-    return tuple(sorted(sound, key=lambda it: -it.gain))
+            best[option.control] = option
+    return tuple(sorted(best.values(), key=lambda it: -it.gain))
 
 
 def cures(
-    boats: Boats, surfaces: Mapping[str, Surface], deck: Deck, now: Mapping[str, float]
-) -> tuple[Option, ...]:
+    boats: Boats, surfaces: Mapping[str, Surface], deck: Deck, now: Mapping[str, float],
+    off: Mapping[str, float] | None = None,
+) -> tuple[Option, ...]:  # fmt: skip
     """Return the move of each control after which the headsail's tufts most likely all stream.
 
     Parameters
@@ -140,6 +140,8 @@ def cures(
     deck : Deck
     now : mapping
         How far controls [its unit] and course [rad] stand from the first look.
+    off : mapping, optional
+        By how much tufts have more margin than the emulator tells, by name. [rad]
 
     Returns
     -------
@@ -147,26 +149,45 @@ def cures(
         Best first; none that is expected to cost what can be told, or to cure too seldom.
     """
     tries = [by for axis in boats.axes for by in _moves(axis, deck)]
+    if not tries:
+        return ()
+    cheap = _gains(boats, surfaces, now, tries, SCREENED).mean(axis=1) > -WORTH_IT
+    sound = cheap & np.logical_not(_presses(boats, surfaces, now, tries))
+    tries = [by for by, it in zip(tries, sound, strict=True) if it]
+    if not tries:
+        return ()
     points = moved(boats.axes, boats.drawn(CURED_ON), now)
-    begun = float(np.mean(_all_stream(surfaces, scaled(boats.axes, points))))
-    there = np.vstack([scaled(boats.axes, moved(boats.axes, points, by)) for by in tries])
-    share = _all_stream(surfaces, there).reshape(len(tries), CURED_ON).mean(axis=1)
+    begun = float(np.mean(_all_stream(surfaces, scaled(boats.axes, points), off or {})))
+    there = [scaled(boats.axes, moved(boats.axes, points, by)) for by in tries]
+    share = np.array([float(np.mean(_all_stream(surfaces, it, off or {}))) for it in there])
+    rated = [tries[k] for k in _smallest(tries, share, begun)]
+    if not rated:
+        return ()
+    gains = _gains(boats, surfaces, now, rated, JUDGED)
+    error = surfaces["made_good"].error
+    return tuple(_option(boats.axes, by, it, error) for by, it in zip(rated, gains, strict=True))
+
+
+def _smallest(tries: list[dict[str, float]], share: FloatArray, begun: float) -> list[int]:
+    """Return which move of each control cures, best first: of those that cure about as often as
+    its best one, the smallest.
+    """
     best: dict[str, int] = {}
     for k in np.argsort(-share):
-        best.setdefault(next(iter(tries[int(k)])), int(k))
+        control = next(iter(tries[int(k)]))
+        known = best.setdefault(control, int(k))
+        near = share[k] > share[known] - LEAST_CURED
+        if near and abs(tries[int(k)][control]) < abs(tries[known][control]):
+            best[control] = int(k)
     kept = [k for k in best.values() if share[k] > begun + LEAST_CURED]
-    if not kept:
-        return ()
-    gains = _gains(boats, surfaces, now, [tries[k] for k in kept], JUDGED)
-    error = surfaces["made_good"].error
-    found = [_option(boats.axes, tries[k], it, error) for k, it in zip(kept, gains, strict=True)]
-    sound = [it for it in found if it.gain > -WORTH_IT and not _presses(boats, surfaces, now, it)]
-    return tuple(sound)
+    return sorted(kept, key=lambda k: -share[k])
 
 
-def _all_stream(surfaces: Mapping[str, Surface], points: FloatArray) -> FloatArray:
+def _all_stream(
+    surfaces: Mapping[str, Surface], points: FloatArray, off: Mapping[str, float]
+) -> FloatArray:
     """Return the chance that all tufts of the headsail stream at each point [-]."""
-    margins = np.stack([surfaces[name](points) for name in TUFTS])
+    margins = np.stack([surfaces[name](points) + off.get(name, 0.0) for name in TUFTS])
     return np.asarray(ndtr(np.min(margins, axis=0) / BLURRED))
 
 
@@ -192,7 +213,9 @@ def _moves(axis: Axis, deck: Deck) -> list[dict[str, float]]:
 
 
 def _sheets(name: str, change: float, deck: Deck) -> list[dict[str, float]]:
-    """Return the moves of the headsail's sheet that are tried with a change of a control."""
+    """Return the moves of the headsail's sheet that are tried with a change of a control: none, and
+    what keeps the sail's angle. More would be a move of the sheet told under another's name.
+    """
     entry = {it.name: it for it in deck.travel}
     if name == "sheet" or "sheet" not in deck.marks:
         return [{}]
@@ -201,7 +224,7 @@ def _sheets(name: str, change: float, deck: Deck) -> list[dict[str, float]]:
     if abs(kept) < LEAST_SHEET:
         return [{}]
     mark = entry["sheet"].step
-    moves = {round((kept + more) / mark) * mark for more in SHEETED} | {0.0}
+    moves = {round(kept / mark) * mark, 0.0}
     low, high = (end - deck.marks["sheet"] for end in (entry["sheet"].low, entry["sheet"].high))
     return [{"sheet": it} if it else {} for it in sorted(moves) if low <= it <= high]
 
@@ -227,11 +250,13 @@ def _option(
 
 
 def _presses(
-    boats: Boats, surfaces: Mapping[str, Surface], now: Mapping[str, float], option: Option
-) -> bool:
-    """Return whether a move presses her further beyond a limit."""
+    boats: Boats, surfaces: Mapping[str, Surface], now: Mapping[str, float],
+    tries: list[dict[str, float]],
+) -> FloatArray:  # fmt: skip
+    """Return which moves press her further beyond a limit (tries,)."""
     points = moved(boats.axes, boats.drawn(SCREENED), now)
     used = surfaces["used"]
     before = float(np.mean(used(scaled(boats.axes, points))))
-    after = float(np.mean(used(scaled(boats.axes, moved(boats.axes, points, option.by)))))
-    return after > max(1.0, before) + PASSED
+    there = np.vstack([scaled(boats.axes, moved(boats.axes, points, by)) for by in tries])
+    after = used(there).reshape(len(tries), SCREENED).mean(axis=1)
+    return np.asarray(after > max(1.0, before) + PASSED)

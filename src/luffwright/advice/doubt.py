@@ -34,6 +34,11 @@ Kind = Literal["control", "course", "wind", "cloth"]
 class Axis:
     """One unknown: the ends between which it is flown [its unit], and how far from `middle` it is
     likely to be before anything is seen, `spread` [its unit, one standard deviation].
+
+    `rides`: how far the headsail's sheet goes with one unit of a control, counted from `origin`
+    [its unit], to keep the sail's angle low down [m by its unit]: the sheet's own ends are counted
+    from there. `slipped`: the spread of a control whose mark is wrong [its unit]; `suits`: whether
+    the sheet is believed to be set to suit the others.
     """
 
     name: str
@@ -42,6 +47,10 @@ class Axis:
     high: float
     middle: float
     spread: float
+    rides: float = 0.0
+    origin: float = 0.0
+    slipped: float = 0.0
+    suits: bool = False
 
 
 CLOTH: tuple[Axis, ...] = (
@@ -53,7 +62,9 @@ CLOTH: tuple[Axis, ...] = (
     Axis("stay", "cloth", -0.35, 0.35, 0.0, 0.12),
 )
 """Cut and cloth against the file: depth as a multiple, draft by a share of the chord, stiffness on
-the bias as a natural logarithm, the shrouds' and stays' tension at the dock as a share."""
+the bias as a natural logarithm, the shrouds' and stays' tension at the dock as a share. The twist
+sewn into the headsail is none of them: 6° of it either way moved the incidence of a genoa's top by
+0.7° and low down by 0.2°, for the loaded leech finds its own."""
 WINDS: tuple[Axis, ...] = (
     Axis("wind", "wind", 0.80, 1.25, 1.0, 0.05),
     Axis("gradient", "wind", 0.4, 1.8, 1.0, 0.3),
@@ -67,6 +78,9 @@ LOOSE = 0.45
 """Spread of a control of which nobody said where it stands, as a share of half its range."""
 MARKED = 0.06
 """Least spread of a control about its mark, as a share of its range."""
+SLIPPED = 0.1
+"""Share of marks that tell nothing, because a rope was renewed or has crept in its clutch, a car
+was counted from the other end, or the file's place for it is wrong: a judgement, not measured."""
 
 
 def axes_of(task: SailingTask, best: Setting, done: Effects) -> tuple[Axis, ...]:
@@ -82,20 +96,23 @@ def axes_of(task: SailingTask, best: Setting, done: Effects) -> tuple[Axis, ...]
     Returns
     -------
     tuple of Axis
-        Controls, course, wind, cloth.
+        Controls, course, wind, cloth. How far a control goes is told with the headsail's sheet set
+        to suit: a crew that has its car far off still sheets the sail to its angle.
     """
     weight = np.array([1.0, 1.0, 1.0 / DEEPER, 1.0 / DRAFTER])
+    step = {it.name: it.step for it in task.free}
     out = []
     for entry in task.free:
         if entry.name in AREA_CONTROLS or entry.name not in done.names:
             continue
-        most = float(np.max(np.abs(done.of(entry.name)) * weight)) / entry.step
+        most = float(np.max(np.abs(done.resheeted(entry.name)) * weight)) / entry.step
         reach = min(FARTHEST / max(most, 1e-9), entry.high - entry.low)
         middle = best.value(entry.name)
         low, high = max(middle - reach, entry.low), min(middle + reach, entry.high)
+        rides = done.sheet_with(entry.name) * step.get("sheet", 0.0) / entry.step
         if high - low > entry.step:
             spread = LOOSE * 0.5 * (high - low)
-            out.append(Axis(entry.name, "control", low, high, middle, spread))
+            out.append(Axis(entry.name, "control", low, high, middle, spread, rides, middle))
     turn = Axis(TURN.name, "course", -OFF_COURSE, OFF_COURSE, 0.0, BY_SENSOR["course"])
     return (*out, turn, *WINDS, *CLOTH)
 
@@ -119,14 +136,18 @@ def believed(
     Returns
     -------
     tuple of Axis
-        Controls that were given lie about their marks; the others anywhere near the best trim.
+        Controls that were given lie about their marks, but for some whose mark is wrong; the
+        others anywhere near the best trim, the headsail's sheet set to suit.
     """
     known = BY_SENSOR if instruments else BY_EYE
     out = []
     for it in axes:
         if it.kind == "control" and it.name in given:
             spread = max(0.5 * steps[it.name], MARKED * 0.5 * (it.high - it.low))
-            out.append(replace(it, middle=given[it.name], spread=spread))
+            slipped = max(it.spread, spread)
+            out.append(replace(it, middle=given[it.name], spread=spread, slipped=slipped))
+        elif it.name == "sheet":
+            out.append(replace(it, suits=True))
         elif it.kind == "course":
             out.append(replace(it, spread=known["course"]))
         elif it.name == "wind":
@@ -148,7 +169,7 @@ def scaled(axes: tuple[Axis, ...], points: FloatArray) -> FloatArray:
     Returns
     -------
     (..., axes) array
-        [-]
+        The headsail's sheet counted from where it suits the other controls. [-]
 
     Examples
     --------
@@ -156,7 +177,60 @@ def scaled(axes: tuple[Axis, ...], points: FloatArray) -> FloatArray:
     array([[-0.5]])
     """
     low, high = (np.array([getattr(it, end) for it in axes]) for end in ("low", "high"))
-    return np.asarray(2.0 * (points - low) / (high - low) - 1.0)
+    return np.asarray(2.0 * (sheeted(axes, points, -1.0) - low) / (high - low) - 1.0)
+
+
+def unscaled(axes: tuple[Axis, ...], shares: FloatArray) -> FloatArray:
+    """Return the points of shares of the half ranges: the way back from `scaled`.
+
+    Parameters
+    ----------
+    axes : tuple of Axis
+    shares : (..., axes) array
+        [-]
+
+    Returns
+    -------
+    (..., axes) array
+        [each its unit]
+
+    Examples
+    --------
+    A car 0.1 m aft of the middle with 0.4 m of sheet pulled by each metre:
+
+    >>> axes = (
+    ...     Axis("sheet", "control", -0.2, 0.2, 0.0, 0.1),
+    ...     Axis("lead", "control", 0.2, 0.6, 0.4, 0.1, -0.4, 0.4),
+    ... )
+    >>> unscaled(axes, np.array([0.0, 0.5])).round(3)
+    array([-0.04,  0.5 ])
+    """
+    low, high = (np.array([getattr(it, end) for it in axes]) for end in ("low", "high"))
+    return sheeted(axes, low + 0.5 * (shares + 1.0) * (high - low), 1.0)
+
+
+def sheeted(axes: tuple[Axis, ...], points: FloatArray, sense: float) -> FloatArray:
+    """Return points with the headsail's sheet moved as suits where the other controls stand.
+
+    Parameters
+    ----------
+    axes : tuple of Axis
+    points : (..., axes) array
+        [each its unit]
+    sense : float
+        1 moves the sheet so; -1 takes that off again. [-]
+
+    Returns
+    -------
+    (..., axes) array
+        [each its unit]
+    """
+    out = np.array(points, dtype=np.float64)
+    place = next((k for k, it in enumerate(axes) if it.name == "sheet"), None)
+    if place is not None:
+        rides, origin = (np.array([getattr(it, end) for it in axes]) for end in ("rides", "origin"))
+        out[..., place] += sense * ((points - origin) @ rides)
+    return out
 
 
 def with_cloth(plan: SailPlan, values: Mapping[str, float]) -> SailPlan:

@@ -9,7 +9,7 @@ import numpy as np
 from scipy.special import ndtr, ndtri
 from scipy.stats import qmc
 
-from luffwright.advice.doubt import Axis, scaled
+from luffwright.advice.doubt import SLIPPED, Axis, scaled, sheeted
 from luffwright.advice.emulator import Surface
 from luffwright.arrays import FloatArray
 
@@ -98,10 +98,9 @@ def after(
     Importance sampling: boats are drawn from what is believed, weighed by how likely each look is
     on them, and where few of them count drawn again from a normal variable as wide as those.
     """
-    middle = np.array([it.middle for it in axes])
     spread = np.array([it.spread for it in axes])
     normal = _normal(len(axes), BOATS)
-    points = middle + spread * normal
+    points = drawn_from(axes, normal)
     likely = likelihood(axes, surfaces, sightings, points)
     found = _weighed(axes, points, likely)
     for _ in range(ROUNDS):
@@ -109,7 +108,7 @@ def after(
             break
         root = _root(found, spread)
         points = found.middle() + normal @ root.T
-        rest = -0.5 * np.sum(((points - middle) / spread) ** 2, axis=1)
+        rest = before(axes, points) + float(np.sum(np.log(np.diag(root))))
         drawn = -0.5 * np.sum(normal**2, axis=1)
         likely = likelihood(axes, surfaces, sightings, points)
         new = _weighed(axes, points, likely + rest - drawn)
@@ -117,6 +116,62 @@ def after(
             break
         found = new
     return found
+
+
+def drawn_from(axes: tuple[Axis, ...], normal: FloatArray) -> FloatArray:
+    """Return boats drawn from what is believed before anything is seen.
+
+    Parameters
+    ----------
+    axes : tuple of Axis
+    normal : (n, axes) array
+        Normal variables. [-]
+
+    Returns
+    -------
+    (n, axes) array
+        [each its unit]
+    """
+    out = np.empty_like(normal)
+    for k, it in enumerate(axes):
+        away = it.spread * normal[:, k]
+        if it.slipped > it.spread:
+            grid = it.slipped * np.linspace(-5.0, 5.0, 801)
+            share = (1.0 - SLIPPED) * ndtr(grid / it.spread) + SLIPPED * ndtr(grid / it.slipped)
+            away = np.interp(ndtr(normal[:, k]), share, grid)
+        out[:, k] = it.middle + away
+    return sheeted(axes, out, 1.0) if _suits(axes) else out
+
+
+def before(axes: tuple[Axis, ...], points: FloatArray) -> FloatArray:
+    """Return how likely each boat is before anything is seen, natural logarithm.
+
+    Parameters
+    ----------
+    axes : tuple of Axis
+    points : (n, axes) array
+        [each its unit]
+
+    Returns
+    -------
+    (n,) array
+        Density against that of normal variables in units of the axes themselves, but for a
+        constant. [-]
+    """
+    own = sheeted(axes, points, -1.0) if _suits(axes) else points
+    out = np.zeros(len(points))
+    for k, it in enumerate(axes):
+        away = own[:, k] - it.middle
+        sharp = np.exp(-0.5 * (away / it.spread) ** 2) / it.spread
+        if it.slipped > it.spread:
+            wide = np.exp(-0.5 * (away / it.slipped) ** 2) / it.slipped
+            sharp = (1.0 - SLIPPED) * sharp + SLIPPED * wide
+        out += np.log(np.maximum(sharp, 1e-300))
+    return out
+
+
+def _suits(axes: tuple[Axis, ...]) -> bool:
+    return any(it.suits for it in axes)
 
 
 def _normal(axes: int, count: int) -> FloatArray:
@@ -163,11 +218,9 @@ def likelihood(
     out = np.zeros(len(points))
     for look in sightings:
         there = scaled(axes, moved(axes, points, dict(look.moved)))
-        for name, streams in look.tufts:
-            found = surfaces[name]
-            blur = float(np.hypot(SLACK_BLURRED if "flutter" in name else BLURRED, found.error))
-            share = ndtr(found(there) / blur)
-            share = share if streams else 1.0 - share
+        for name, streaming in look.tufts:
+            share = streams(surfaces, name, there)
+            share = share if streaming else 1.0 - share
             out += np.log(MISREAD + (1.0 - 2.0 * MISREAD) * share)
         for name, value, doubt in look.felt:
             found = surfaces[name]
@@ -175,6 +228,28 @@ def likelihood(
             # Heavy tails: a figure that fits no boat does not throw out all that do.
             out -= 2.5 * np.log1p(off**2 / 4.0)
     return out
+
+
+def streams(surfaces: Mapping[str, Surface], name: str, there: FloatArray) -> FloatArray:
+    """Return the chance that a tuft streams, or a leech stands still.
+
+    Parameters
+    ----------
+    surfaces : mapping
+        The emulator, by name of a reading.
+    name : str
+        Of the tuft's margin.
+    there : (n, axes) array
+        [half ranges]
+
+    Returns
+    -------
+    (n,) array
+        [-]
+    """
+    found = surfaces[name]
+    blur = float(np.hypot(SLACK_BLURRED if "flutter" in name else BLURRED, found.error))
+    return np.asarray(ndtr(found(there) / blur))
 
 
 def moved(axes: tuple[Axis, ...], points: FloatArray, by: Mapping[str, float]) -> FloatArray:

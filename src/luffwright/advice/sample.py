@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 from scipy.stats import qmc
 
-from luffwright.advice.doubt import Axis, axes_of, met_by, with_cloth
+from luffwright.advice.doubt import Axis, axes_of, met_by, sheeted, with_cloth
 from luffwright.advice.effects import Effects, effects
 from luffwright.advice.readings import NAMES, readings
 from luffwright.advice.search import AREA_CONTROLS, best_setting
@@ -146,6 +146,7 @@ def points_of(axes: tuple[Axis, ...], count: int) -> FloatArray:
     -------
     (count, axes) array
         Each in its axis' unit; the same whenever asked, and the first half is the smaller sample.
+        The headsail's sheet goes with the controls that ask for it.
     """
     raw = qmc.Sobol(len(axes), seed=SEED).random_base2(max(count - 1, 1).bit_length())[:count]
     low, high, middle = (np.array([getattr(it, end) for it in axes]) for end in _ENDS)
@@ -155,7 +156,7 @@ def points_of(axes: tuple[Axis, ...], count: int) -> FloatArray:
     even = low + (high - low) * raw
     reach = np.where(inward < 0.5, middle - low, high - middle)
     inner = middle + 2.0 * (inward - 0.5) * reach
-    return np.where(np.arange(count)[:, None] % 2 == 1, even, inner)
+    return sheeted(axes, np.where(np.arange(count)[:, None] % 2 == 1, even, inner), 1.0)
 
 
 _ENDS = ("low", "high", "middle")

@@ -11,6 +11,7 @@ from luffwright.advice.first_guess import rolled_to
 from luffwright.advice.task import TURN, Reached, Task
 from luffwright.arrays import FloatArray
 from luffwright.sails.flight import Flight
+from luffwright.sails.measure import sections
 from luffwright.sails.setting import Setting
 
 AREA_CONTROLS = ("reef", "main_furl", "furl")
@@ -18,8 +19,12 @@ AREA_CONTROLS = ("reef", "main_furl", "furl")
 TAKEN_IN = {"reef": 1.0, "main_furl": 3.0, "furl": 2.0}
 """How much is taken in at a time [steps]: 15 % of the foot, a mainsail's roll, takes as much sail
 away as a reef does."""
-PRESSED = 0.97
 WORTH_A_REEF = 1.01
+SPARES_THE_SAIL = 0.995
+"""The same where the mainsail flogs, as it may where a limit presses: that wears it, shakes the rig
+and leaves nothing to ease in a gust, so that a reef which hardly costs way is taken."""
+FLOGGING = 2
+"""Levels of three at which the inside of a mainsail that flogs lifts."""
 SAILS_FIRST = 10
 """Tries with the sails alone before the course is searched too."""
 COURSE_BEND = 1e-3
@@ -143,16 +148,32 @@ def highest(task: Task, start: Setting, angle: float, over: Ground) -> tuple[Pea
     flown += peak.flown
     for name in AREA_CONTROLS:
         while _could_pay(task, peak):
-            less = _smaller(task, peak.state.flight.setting, name)
+            spares = name != "furl" and _flogs(peak.state.flight)
+            # A sheet let fly is no start for the reefed sail: she is sheeted as at first.
+            base = _with_area(start, peak.state.flight.setting) if spares else None
+            less = _smaller(task, base or peak.state.flight.setting, name)
             if less is None:
                 break
-            smaller = task.sail(less, peak.state.value(TURN.name), peak.state, afresh=True)
-            trial = climb(task.shorter(8), smaller, over, bend=peak.bend)
+            near = None if spares else peak.state
+            smaller = task.sail(less, peak.state.value(TURN.name), near, afresh=True)
+            trial = climb(task if spares else task.shorter(8), smaller, over, bend=peak.bend)
             flown += trial.flown + 1
-            if trial.merit < WORTH_A_REEF * peak.merit:
+            if trial.merit < (SPARES_THE_SAIL if spares else WORTH_A_REEF) * peak.merit:
                 break
             peak = trial
     return peak, flown
+
+
+def _flogs(flight: Flight) -> bool:
+    """Return whether the mainsail lifts at most levels."""
+    main = sections(flight, flight.rigging.sails[1])
+    return sum(it.windward_lifts for it in main) >= FLOGGING
+
+
+def _with_area(setting: Setting, like: Setting) -> Setting:
+    """Return a setting with as much sail as another, of the controls that it has."""
+    areas = {name: like.value(name) for name in AREA_CONTROLS if getattr(like, name) is not None}
+    return setting.changed(**areas)
 
 
 def _could_pay(task: Task, peak: Peak) -> bool:

@@ -48,7 +48,8 @@ class Unknown:
 @dataclass(frozen=True)
 class FixMethod:
     """How the answer was reached: states flown for it, the emulator's error on states held out
-    [kn, and degrees of incidence], whether the sample was there already, seconds it took.
+    [kn, and degrees of incidence], whether the sample was there already, seconds it took;
+    `confirmed`: whether the best moves were flown by the mechanics.
     """
 
     flown: int
@@ -57,6 +58,7 @@ class FixMethod:
     tuft_error_deg: float
     seconds: float
     flags: tuple[str, ...] = ()
+    confirmed: bool = False
 
 
 @dataclass(frozen=True)

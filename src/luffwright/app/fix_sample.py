@@ -105,7 +105,7 @@ def sailing(request: Request) -> tuple[Question, SailingTask]:
     return asked, replace(task, free=free, goal=names[goal])
 
 
-def _searched(request: Request) -> bool:
+def searched(request: Request) -> bool:
     """Return whether no course is given, so that the best one is searched."""
     given = isinstance(request.angle_deg, float) or request.apparent_angle_deg is not None
     return not given
@@ -136,10 +136,10 @@ def known(
     found = None if request.refine else kept(key)
     if found is not None and found[1].tried >= wanted:
         plot, sample, smooth = found
-        task = on_course(task, plot)
-        return Known(asked, task, plot, surfaces_of(plot, sample, smooth), sample.tried, True, key)  # noqa: FBT003
+        task, surfaces = on_course(task, plot), _fitted(key, plot, sample, smooth)
+        return Known(asked, task, plot, surfaces, sample.tried, True, key)  # noqa: FBT003
     if found is None:
-        centre = centre_of(task, asked.setting, turns=_searched(request))
+        centre = centre_of(task, asked.setting, turns=searched(request))
     else:
         centre = centre_again(task, found[0])
     if not centre.state.settled:
@@ -155,6 +155,19 @@ def known(
     keep(key, centre.plot, sample, smooth)
     surfaces = surfaces_of(centre.plot, sample, smooth)
     return Known(asked, task, centre.plot, surfaces, sample.tried, False, key)  # noqa: FBT003
+
+
+_SURFACES: dict[tuple[str, int], dict[str, Surface]] = {}
+"""The last surfaces fitted, by their sample's key and size."""
+
+
+def _fitted(key: str, plot: Plot, sample: Sample, smooth: tuple[Smooth, ...]) -> dict[str, Surface]:
+    """Return the surfaces of a sample that was kept, fitted once as long as the program runs."""
+    if (key, sample.tried) not in _SURFACES:
+        found = surfaces_of(plot, sample, smooth)
+        _SURFACES.clear()
+        _SURFACES[key, sample.tried] = found
+    return _SURFACES[key, sample.tried]
 
 
 def smoothness_of(plot: Plot, sample: Sample) -> tuple[Smooth, ...]:

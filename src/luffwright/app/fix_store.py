@@ -11,7 +11,7 @@ from zipfile import BadZipFile
 
 import numpy as np
 
-from luffwright.advice.doubt import Axis
+from luffwright.advice.doubt import Axis, Kind
 from luffwright.advice.effects import Effects
 from luffwright.advice.emulator import Smooth
 from luffwright.advice.readings import NAMES
@@ -65,7 +65,7 @@ def kept(key: str) -> tuple[Plot, Sample, tuple[Smooth, ...]] | None:
 def _read(file: dict[str, FloatArray]) -> tuple[Plot, Sample, tuple[Smooth, ...]]:
     names = json.loads(str(file["names"]))
     axes = tuple(
-        Axis(name, kind, *map(float, row))
+        _axis(name, kind, *map(float, row))
         for (name, kind), row in zip(names["axes"], file["axes"], strict=True)
     )
     row = zip(CONTROL_NAMES, file["setting"], strict=True)
@@ -75,6 +75,13 @@ def _read(file: dict[str, FloatArray]) -> tuple[Plot, Sample, tuple[Smooth, ...]
     if file["values"].shape[1] != len(NAMES):
         raise ValueError(names)
     return plot, Sample(file["points"], file["values"], int(file["tried"])), smooth
+
+
+def _axis(  # noqa: PLR0913
+    name: str, kind: Kind, low: float, high: float, middle: float, spread: float, rides: float,
+    origin: float,
+) -> Axis:  # fmt: skip
+    return Axis(name, kind, low, high, middle, spread, rides, origin)
 
 
 def keep(key: str, plot: Plot, sample: Sample, smooth: tuple[Smooth, ...]) -> None:
@@ -88,10 +95,15 @@ def keep(key: str, plot: Plot, sample: Sample, smooth: tuple[Smooth, ...]) -> No
             there, points=sample.points, values=sample.values, tried=sample.tried,
             course=plot.course,
             names=json.dumps(names), done=plot.done.shape,
-            axes=[(it.low, it.high, it.middle, it.spread) for it in plot.axes],
+            axes=[_ends(it) for it in plot.axes],
             setting=[np.nan if it is None else it for it in placed],
             smooth=[(it.length, it.bump, it.rough) for it in smooth],
         )  # fmt: skip
         there.replace(folder() / f"{key}.npz")
     except OSError:
         return
+
+
+def _ends(axis: Axis) -> tuple[float, ...]:
+    """Return what of an axis belongs to the sample."""
+    return (axis.low, axis.high, axis.middle, axis.spread, axis.rides, axis.origin)

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from luffwright.advice.decision import Option
-from luffwright.advice.doubt import Axis, scaled
+from luffwright.advice.doubt import OFF_COURSE, Axis, scaled
 from luffwright.advice.emulator import Surface
 from luffwright.advice.posterior import Boats, Sighting, moved
 from luffwright.advice.readings import LEVEL_NAMES, TUFTS
@@ -42,8 +42,16 @@ def tuft_word(name: str) -> str:
     --------
     >>> tuft_word("windward_top")
     'top inside tuft'
+    >>> tuft_word("leech_top"), tuft_word("head_flutter"), tuft_word("backwind")
+    ("mainsail's top leech tuft", "headsail's leech", "mainsail's luff")
     """
+    if name == "backwind":
+        return "mainsail's luff"
+    if name.endswith("flutter"):
+        return f"{'headsail' if name.startswith('head') else 'mainsail'}'s leech"
     side, level = name.split("_")
+    if side == "leech":
+        return f"mainsail's {level} leech tuft"
     return f"{level} {'inside' if side == 'windward' else 'outside'} tuft"
 
 
@@ -163,6 +171,33 @@ def contradictions(sightings: tuple[Sighting, ...]) -> Iterator[str]:
             "flutter of the luff), the entry is too flat to hold either, or a tuft sticks, is wet "
             "or was misread: look again for ten seconds. Told below is the best move under doubt."
         )
+
+
+def course_words(closer: float) -> str:
+    """Return that she makes better speed good on another course than the one asked for.
+
+    Parameters
+    ----------
+    closer : float
+        By how much closer to the wind; negative for lower. [rad]
+
+    Returns
+    -------
+    str
+
+    Examples
+    --------
+    >>> course_words(0.1)[:60]
+    'The course is taken as you gave it. If you are beating or ru'
+    """
+    farther = " or more" if abs(closer) > 0.99 * OFF_COURSE else ""
+    away = f"{np.degrees(abs(closer)):.0f}°{farther}"
+    way = "closer to the wind" if closer > 0.0 else "farther from the wind"
+    return (
+        "The course is taken as you gave it. If you are beating or running to a mark right to "
+        f"windward or leeward, she gets there sooner {away} {way}: steer that first, then "
+        "look again."
+    )
 
 
 def two_readings(known: Known, boats: Boats, now: Mapping[str, float]) -> str:

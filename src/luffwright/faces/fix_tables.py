@@ -28,6 +28,8 @@ def fix_tables(answer: FixAnswer) -> Parts:
     if answer.nothing_wrong:
         line = "LEAVE IT. No move is expected to bring 0.01 kn."
         parts.append(Padding(Text(line, "bold"), (1, 0, 0, 1)))
+    elif not answer.moves:
+        parts.append(Padding(Text("LOOK AGAIN before you move anything.", "bold"), (1, 0, 0, 1)))
     for count, move in enumerate(answer.moves, start=1):
         parts += _move(count, move)
     parts += _unknowns(answer)
@@ -75,7 +77,8 @@ def _unknowns(answer: FixAnswer) -> Parts:
 def _method(answer: FixAnswer) -> str:
     how = answer.method
     source = "kept from before" if how.from_store else "flown now"
-    return (
+    sure = "" if how.confirmed else "Not confirmed yet: the moves were not flown themselves. "
+    return sure + (
         f"From {how.flown} states of boats that might be ({source}); on states left out speed is "
         f"off by {how.speed_error_kn:.2f} kn, the tufts' incidence by {how.tuft_error_deg:.1f}°."
     )

@@ -62,7 +62,8 @@ on("fix", (answer) => {
   move = answer.moves[0] ?? null;
   const parts = answer.cautions.filter((it) => it.text.startsWith("Reef: ")).map((it) => say(it.text.slice(6), "reef"));
   parts.push(...answer.says.map((it) => say(it, "quiet")));
-  if (answer.nothing_wrong || !move) parts.push(say("LEAVE IT. Nothing that you saw calls for a change.", "leave"));
+  if (answer.nothing_wrong) parts.push(say("LEAVE IT. Nothing that you saw calls for a change.", "leave"));
+  else if (!move) parts.push(say("LOOK AGAIN before you move anything.", "leave"));
   else {
     parts.push(say(move.sentence, "deck first"), say(`Then: ${move.then_see}`, "then-see"), say(move.why, "quiet"));
     for (const it of answer.moves.slice(1, 3)) parts.push(say(`Else: ${it.sentence}`, "else"));

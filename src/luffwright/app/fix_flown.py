@@ -1,0 +1,61 @@
+"""The best moves flown by the mechanics on the likeliest boat, for confirmation."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from luffwright.advice.decision import Option
+from luffwright.advice.doubt import scaled, unscaled
+from luffwright.advice.sample import sailed
+from luffwright.advice.task import TURN
+from luffwright.app.fix_infer import Inferred
+
+CONFIRMED, MOST_FLOWN = 4, 7
+LOST = -0.1
+"""What sails that do not settle are taken to lose [m/s]."""
+
+
+@dataclass(frozen=True)
+class Confirmed:
+    """The moves after the best ones were flown by the mechanics, best first, and what each that was
+    flown gained on the likeliest boat, by control [m/s]; `sure`: whether that has been done.
+    """
+
+    options: tuple[Option, ...]
+    flown: dict[str, float]
+    sure: bool = True
+
+
+def confirmed(found: Inferred) -> Confirmed:
+    """Return the moves, the best four flown on the likeliest boat.
+
+    What the mechanics gain there beyond the emulator counts for the other boats too; where another
+    move then stands first, it is flown as well, up to seven.
+    """
+    options = {it.control: it for it in found.options}
+    flown: dict[str, float] = {}
+    if not any(it.gain > 0.0 for it in found.options):
+        return Confirmed(found.options, flown)
+    centre, task, axes = found.known.centre(), found.known.task, found.boats.axes
+    shift = np.array([found.now.get(it.name, 0.0) for it in axes])
+    likeliest = scaled(axes, found.boats.middle() + shift)
+    point = unscaled(axes, np.clip(likeliest, -1.0, 1.0))
+    before, speed = sailed(task, centre, point), found.known.surfaces["made_good"]
+    while before.settled and len(flown) < MOST_FLOWN:
+        ranked = sorted(options.values(), key=lambda it: -it.gain)[:CONFIRMED]
+        option = next((it for it in ranked if it.control not in flown and it.gain > 0.0), None)
+        if option is None or (len(flown) >= CONFIRMED and ranked[0].control in flown):
+            break
+        there = point + np.array([option.by.get(it.name, 0.0) for it in axes])
+        boat = sailed(task, centre, there)
+        gain = task.made_good(boat) - task.made_good(before) if boat.settled else LOST
+        if found.keeps is not None:
+            gain -= found.keeps.price * option.by.get(TURN.name, 0.0)
+        told = speed(scaled(axes, np.stack([point, there])))
+        flown[option.control] = gain
+        options[option.control] = option.flown(gain - float(told[1] - told[0]))
+    # What the likeliest boat loses by stands behind what she does not.
+    order = sorted(options.values(), key=lambda it: (flown.get(it.control, 0.0) < 0.0, -it.gain))
+    return Confirmed(tuple(order), flown)

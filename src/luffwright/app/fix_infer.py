@@ -1,0 +1,185 @@
+"""What the sightings of a request tell of a boat, and the moves that follow."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from luffwright.advice.decision import WORTH_IT, Deck, Option, options
+from luffwright.advice.doubt import BY_SENSOR, OFF_COURSE, believed, scaled
+from luffwright.advice.posterior import Boats, Sighting, after
+from luffwright.advice.task import TURN
+from luffwright.app.anchor import helm_anchor
+from luffwright.app.fix_sample import Known, searched
+from luffwright.app.question import Question
+from luffwright.app.sighting import FixRequest, Seen
+from luffwright.arrays import FloatArray
+from luffwright.units import from_knots
+
+HEEL_DOUBT, HELM_DOUBT = float(np.radians(3.0)), float(np.radians(4.0))
+HELMS = {"weather": float(np.radians(5.0)), "neutral": 0.0, "lee": float(np.radians(-4.0))}
+SPEED_DOUBT = 0.06
+"""Share of the speed by which log and hull may be off."""
+
+
+@dataclass(frozen=True)
+class Kept:
+    """A course that the crew keeps: by how much `closer` to the wind she makes better speed good
+    [rad], and the `price` of keeping it: what she makes good more by sailing lower [m/s by rad].
+    """
+
+    closer: float
+    price: float
+
+
+@dataclass(frozen=True)
+class Inferred:
+    """What is known after the sightings: the boats that might be, where marks stood at first, how
+    far each control and the course have gone since, what can be moved, and the moves, best first;
+    `keeps`: what the course that was asked for costs, where another one is better.
+    """
+
+    known: Known
+    boats: Boats
+    sightings: tuple[Sighting, ...]
+    marks: dict[str, float]
+    given: frozenset[str]
+    now: dict[str, float]
+    deck: Deck
+    options: tuple[Option, ...]
+    keeps: Kept | None = None
+
+    @property
+    def stands(self) -> dict[str, float]:
+        """Return where the marks stand now [each its unit]."""
+        return {name: it + self.now.get(name, 0.0) for name, it in self.marks.items()}
+
+
+def infer(request: FixRequest, found: Known) -> Inferred:
+    """Return what the sightings of a request tell, and the moves that follow.
+
+    Parameters
+    ----------
+    request : FixRequest
+    found : Known
+
+    Returns
+    -------
+    Inferred
+    """
+    keeps = None if searched(request) else better_course(found)
+    found = found if keeps is None else for_its_course(found, keeps)
+    names = {it.name for it in found.plot.axes if it.kind == "control"}
+    given = {**request.controls, **request.hold}
+    given = {name: it for name, it in given.items() if name in names}
+    steps = {it.name: it.step for it in found.task.free}
+    axes = believed(found.plot.axes, steps, given, instruments=request.instruments)
+    marks = {it.name: given.get(it.name, it.middle) for it in axes if it.kind == "control"}
+    sightings, now = looks(request, found, marks)
+    boats = after(axes, found.surfaces, sightings)
+    deck = Deck(
+        tuple(it for it in found.task.free if it.name not in request.hold),
+        {name: it + now.get(name, 0.0) for name, it in marks.items()}, found.plot.done,
+        turns=found.task.goal != "speed",
+        best={name: found.plot.setting.value(name) for name in names},
+    )  # fmt: skip
+    moves = options(boats, found.surfaces, deck, now)
+    return Inferred(found, boats, sightings, marks, frozenset(given), now, deck, moves, keeps)
+
+
+def better_course(found: Known) -> Kept | None:
+    """Return what keeping the course that was asked for costs her, where she beats better on
+    another one.
+
+    Parameters
+    ----------
+    found : Known
+
+    Returns
+    -------
+    Kept or None
+        None where the better course lies within what sensor and helm may be off, or brings less
+        than what counts: then she is steered by her tufts.
+    """
+    if found.task.goal == "speed":
+        return None
+    lower = np.linspace(-1.0, 1.0, 65) * OFF_COURSE
+    speed = _speed_by_course(found, lower)
+    best, near = int(np.argmax(speed)), BY_SENSOR["course"]
+    gain = speed[best] - speed[len(lower) // 2]
+    if abs(lower[best]) <= near or gain < WORTH_IT:
+        return None
+    less, more = _speed_by_course(found, np.array([-near, near]))
+    return Kept(-float(lower[best]), float(more - less) / (2.0 * near))
+
+
+def _speed_by_course(found: Known, lower: FloatArray) -> FloatArray:
+    """Return what the file's boat makes good when she is sailed so much lower [m/s]."""
+    axes = found.plot.axes
+    points = np.tile([it.middle for it in axes], (len(lower), 1))
+    points[:, _turn(found)] = lower
+    return found.surfaces["made_good"](scaled(axes, points))
+
+
+def _turn(found: Known) -> int:
+    return next(k for k, it in enumerate(found.plot.axes) if it.name == TURN.name)
+
+
+def for_its_course(found: Known, kept: Kept) -> Known:
+    """Return what is known of a boat whose crew keeps a course: its price is taken off her speed
+    made good, so that on the file's boat the course that was asked for is the best one.
+    """
+    place = _turn(found)
+    tilt = -kept.price * 0.5 * (found.plot.axes[place].high - found.plot.axes[place].low)
+    surfaces = {**found.surfaces, "made_good": found.surfaces["made_good"].tilted(place, tilt)}
+    return replace(found, surfaces=surfaces)
+
+
+def looks(
+    request: FixRequest, found: Known, marks: Mapping[str, float]
+) -> tuple[tuple[Sighting, ...], dict[str, float]]:
+    """Return the looks of a request, each with how far all has moved until then, and the last of
+    that.
+    """
+    now: dict[str, float] = {}
+    out = []
+    for seen in request.seen:
+        for name, place in seen.moved.items():
+            found.asked.boat.travel(name, "seen.moved")
+            now[name] = place - marks.get(name, place)
+        turned = now.get(TURN.name, 0.0) + float(np.radians(seen.turned_deg))
+        now = {name: it for name, it in {**now, TURN.name: turned}.items() if it}
+        out.append(Sighting(_tufts(seen), _felt(seen, found.asked), tuple(now.items())))
+    return tuple(out), now
+
+
+def _tufts(seen: Seen) -> tuple[tuple[str, bool], ...]:
+    told: list[tuple[str, str]] = []
+    for level in ("low", "middle", "top"):
+        pair = getattr(seen.headsail, level)
+        told += [(f"windward_{level}", pair.windward), (f"leeward_{level}", pair.leeward)]
+        told += [(f"leech_{level}", getattr(seen.mainsail_leech, level))]
+    tufts = [(name, state == "streaming") for name, state in told if state != "?"]
+    if seen.mainsail_backwinds is not None:
+        tufts.append(("backwind", not seen.mainsail_backwinds))
+    if seen.leech_flutters != "?":
+        flutters = ("headsail", "mainsail")
+        tufts += [(f"{it[:4]}_flutter", it != seen.leech_flutters) for it in flutters]
+    return tuple(tufts)
+
+
+def _felt(seen: Seen, asked: Question) -> tuple[tuple[str, float, float], ...]:
+    felt: list[tuple[str, float, float]] = []
+    moved = helm_anchor(asked) or 0.0
+    if seen.heel_deg is not None:
+        felt.append(("heel", float(np.radians(seen.heel_deg)), HEEL_DOUBT))
+    if seen.speed_kn is not None:
+        speed = float(from_knots(seen.speed_kn))
+        felt.append(("speed", speed, SPEED_DOUBT * max(speed, 1.0)))
+    if seen.rudder_deg is not None:
+        felt.append(("rudder", float(np.radians(seen.rudder_deg)) - moved, HELM_DOUBT))
+    elif seen.helm != "?":
+        felt.append(("rudder", HELMS[seen.helm] - moved, HELM_DOUBT))
+    return tuple(felt)
