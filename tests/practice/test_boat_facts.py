@@ -10,7 +10,7 @@ from collections.abc import Callable, Iterable
 
 import pytest
 
-from boat_states import Sailed, bests, blown, reach
+from boat_states import Sailed, best, bests, blown, reach
 from facts import area, lead, luff, sheet, size, stay
 from facts.effect import Effect, verdicts
 from states import FULL, held
@@ -105,6 +105,14 @@ def overpowered(*, needs: str = "") -> list[tuple[str, Sailed]]:
 @pytest.mark.practice(fact="R1")
 def test_overpowered_a_tenth_less_mainsail_costs_no_way_and_rights_the_boat() -> None:
     holds(area.overpowered_reefed, overpowered())
+
+
+@pytest.mark.practice(fact="R1")
+def test_a_mainsail_that_would_flog_at_the_limit_of_heel_is_reefed() -> None:
+    """In 24 knots to windward the way made good hardly tells reefed from flogging: sailors reef."""
+    told = best("dunlin", 24.0)
+    assert told.setting.value("reef") >= 1.0
+    assert sum(it.windward_lifts for it in told.levels[1]) < 2
 
 
 @pytest.mark.practice(fact="R1a")

@@ -22,7 +22,7 @@ away as a reef does."""
 WORTH_A_REEF = 1.01
 SPARES_THE_SAIL = 0.995
 """The same where the mainsail flogs, as it may where a limit presses: that wears it, shakes the rig
-and leaves nothing to ease in a gust, so that a reef which hardly costs way is taken."""
+and leaves nothing to ease in a gust, so that less sail is set where it hardly costs way."""
 FLOGGING = 2
 """Levels of three at which the inside of a mainsail that flogs lifts."""
 SAILS_FIRST = 10
@@ -148,7 +148,7 @@ def highest(task: Task, start: Setting, angle: float, over: Ground) -> tuple[Pea
     flown += peak.flown
     for name in AREA_CONTROLS:
         while _could_pay(task, peak):
-            spares = name != "furl" and _flogs(peak.state.flight)
+            spares = _flogs(peak.state.flight)
             # A sheet let fly is no start for the reefed sail: she is sheeted as at first.
             base = _with_area(start, peak.state.flight.setting) if spares else None
             less = _smaller(task, base or peak.state.flight.setting, name)
@@ -156,7 +156,7 @@ def highest(task: Task, start: Setting, angle: float, over: Ground) -> tuple[Pea
                 break
             near = None if spares else peak.state
             smaller = task.sail(less, peak.state.value(TURN.name), near, afresh=True)
-            trial = climb(task if spares else task.shorter(8), smaller, over, bend=peak.bend)
+            trial = climb(task.shorter(12 if spares else 8), smaller, over, bend=peak.bend)
             flown += trial.flown + 1
             if trial.merit < (SPARES_THE_SAIL if spares else WORTH_A_REEF) * peak.merit:
                 break
