@@ -221,7 +221,7 @@ def test_the_key_is_kept_for_this_user_alone(tmp_path: Path) -> None:
 def test_one_device_never_hears_what_another_asked() -> None:
     hub = Hub()
     mine, other = hub.page("a", "page1"), hub.page("b", "page1")
-    mine.send("look", {"wind": 12})
+    mine.send("look", '{"wind": 12}')
     assert mine.events.qsize() == 1
     assert other.events.qsize() == 0
     assert mine.key != other.key

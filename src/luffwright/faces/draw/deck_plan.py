@@ -8,13 +8,12 @@ from math import cos, radians, sin
 from luffwright.app.answer import BoatPicture, FlyAnswer
 from luffwright.app.ropes import Rope
 from luffwright.faces.draw.deck import whole_deck
-from luffwright.faces.draw.grip import Grip
+from luffwright.faces.draw.grip import Box, Grip, apart, names
 from luffwright.faces.draw.ink import (
     INK,
     MUTED,
     SAILS,
     WIND,
-    Anchor,
     Hand,
     Pen,
     Point,
@@ -27,7 +26,6 @@ from luffwright.faces.draw.ink import (
 from luffwright.faces.draw.view import View, fitted
 
 WIDTH, HEIGHT = 390.0, 430.0
-_NOTE = Hand(13, INK, bold=True)
 _ROPE = Pen(INK, 2.4)
 _TAIL_PX = 52.0
 SHEET_PX, MAINSHEET_PX = 110.0, 70.0
@@ -55,6 +53,14 @@ def deck_plan(
         more, found = draw(picture, ropes, view)
         parts += more
         grips += found
+    grips = apart(grips, (WIDTH, HEIGHT))
+    parts += [
+        polyline([it.to, it.at], Pen(INK, 2.4 if it.control == "sheet" else 1.0))
+        for it in grips
+        if it.to is not None
+    ]
+    parts += names(grips, {name: it.rope for name, it in ropes.items()}, (WIDTH, HEIGHT),
+                   (_wind_box(turn),))  # fmt: skip
     return [group([*parts, *_wind(answer, turn)], "The deck from above, bow up")], grips
 
 
@@ -70,32 +76,31 @@ def _flat(line: Sequence[tuple[float, float, float]], view: View) -> list[Point]
 
 def _feet(picture: BoatPicture, view: View) -> list[str]:
     """Return the lowest section of each sail, and the mast."""
-    parts = []
-    for sail in picture.sails:
-        foot = sorted(sail.foot_m, key=lambda place: -place[0])
-        parts.append(polyline(_flat(foot, view), Pen(SAILS[sail.role], 4.0)))
+    parts = [
+        polyline(_flat(sail.foot_m, view), Pen(SAILS[sail.role], 4.0)) for sail in picture.sails
+    ]
     return [*parts, dot(view.page((0.0, 0.0)), 5.0, INK)]
 
 
 def _headsail_sheet(
     picture: BoatPicture, ropes: Mapping[str, Rope], view: View
 ) -> tuple[list[str], list[Grip]]:
-    """Return the sheet from the clew through its lead to the winch, and its tail to pull on."""
-    if "sheet" not in ropes or len(picture.sheet_line_m) < 2 or picture.winch_m is None:
+    """Return the sheet from the clew through its lead to the winch, its tail led out to the side,
+    clear of the deck, to pull on.
+    """
+    if len(picture.sheet_line_m) < 2 or picture.winch_m is None:
         return [], []
     line = _flat([picture.sheet_line_m[1], picture.sheet_line_m[0], picture.winch_m], view)
     winch = line[-1]
-    # The tail is led out to the side, clear of the deck.
     tail = (winch[0] + view.turn * _TAIL_PX, winch[1] + 6.0)
-    parts = [polyline(line, _ROPE), dot(winch, 7.0, INK), polyline([winch, tail], _ROPE)]
-    parts += _named("sheet", (tail[0], tail[1] + 42.0), "middle", ropes)
-    return parts, [Grip("sheet", tail, (0.0, -SHEET_PX))]
+    grip = Grip("sheet", tail, (0.0, -SHEET_PX), winch)
+    return [polyline(line, _ROPE), dot(winch, 7.0, INK)], [grip] if "sheet" in ropes else []
 
 
 def _car(
     picture: BoatPicture, ropes: Mapping[str, Rope], view: View
 ) -> tuple[list[str], list[Grip]]:
-    """Return the headsail's track with its car."""
+    """Return the headsail's track with its car, held by its side, clear of the sail's foot."""
     if not picture.lead_track_m or not picture.sheet_line_m:
         return [], []
     track = _flat(picture.lead_track_m, view)
@@ -104,12 +109,9 @@ def _car(
     if "lead" not in ropes:
         return parts, []
     length = max(track[1][1] - track[0][1], 1.0)
-    # The hand stays clear of the foot of the sail: it holds the car by its side.
-    hold = (car[0] + view.turn * 34.0, car[1])
-    parts += [polyline([car, hold], Pen(INK, 1.0)),
-              *_named("lead", (hold[0], hold[1] - 30.0), "middle", ropes)]  # fmt: skip
     gain = length / max(ropes["lead"].high - ropes["lead"].low, 1e-6)
-    return parts, [Grip("lead", hold, (0.0, gain))]
+    hold = (car[0] + view.turn * _TAIL_PX, car[1])
+    return parts, [Grip("lead", hold, (0.0, gain), car)]
 
 
 def _boom(
@@ -121,16 +123,15 @@ def _boom(
     parts = [polyline(boom, Pen(INK, 5.0))]
     if "mainsheet" not in ropes:
         return parts, []
-    hold = (end[0], end[1] + 10.0)
-    parts += _named("mainsheet", (hold[0] + view.turn * 32.0, hold[1] + 5.0),
-                    "end" if view.turn < 0 else "start", ropes)  # fmt: skip
-    return parts, [Grip("mainsheet", hold, (view.turn * MAINSHEET_PX, 0.0))]
+    return parts, [Grip("mainsheet", (end[0], end[1] + 10.0), (view.turn * MAINSHEET_PX, 0.0), end)]
 
 
 def _traveller(
     picture: BoatPicture, ropes: Mapping[str, Rope], view: View
 ) -> tuple[list[str], list[Grip]]:
-    """Return the traveller's track with its car and the mainsheet above it."""
+    """Return the traveller's track with its car and the mainsheet above it, held from windward,
+    as its line is.
+    """
     sheet = _flat(picture.ropes_m.get("mainsheet", ()), view)
     if not picture.traveller_track_m or not sheet:
         return [], []
@@ -139,32 +140,31 @@ def _traveller(
     parts = [polyline(sheet, _ROPE), dot(car, 6.0, INK)]
     if "traveller" not in ropes:
         return parts, []
-    # Held from windward, as its line is.
+    parts = [polyline(track, Pen(MUTED, 6.0)), *parts]
     hold = (car[0] - view.turn * 62.0, car[1] - 34.0)
-    parts = [polyline(track, Pen(MUTED, 6.0)), *parts, polyline([car, hold], Pen(INK, 1.0)),
-             *_named("traveller", (hold[0], hold[1] - 30.0), "middle", ropes)]  # fmt: skip
     gain = abs(track[1][0] - track[0][0]) / max(
         ropes["traveller"].high - ropes["traveller"].low, 1e-6
     )
-    return parts, [Grip("traveller", hold, (view.turn * gain, 0.0))]
+    return parts, [Grip("traveller", hold, (view.turn * gain, 0.0), car)]
 
 
-def _named(control: str, at: Point, anchor: Anchor, ropes: Mapping[str, Rope]) -> list[str]:
-    return [label(at, ropes[control].rope, _NOTE, anchor)]
+def _wind_box(turn: float) -> Box:
+    """Return what the arrow of the wind and its words take up."""
+    middle = WIDTH / 2.0 - turn * (WIDTH / 2.0 - 62.0)
+    return (middle - 60.0, 4.0, middle + 60.0, 120.0)
 
 
 def _wind(answer: FlyAnswer, turn: float) -> list[str]:
     """Return the apparent wind as an arrow to windward of the bow."""
     angle = answer.conditions.apparent_angle_deg
-    side = -turn * (WIDTH / 2.0 - 62.0)
-    tail = (WIDTH / 2.0 + side, 26.0)
-    view = View(1.0, tail, turn, upright=False)
-    head = view.page(_downwind(abs(angle), 52.0))
+    middle = (WIDTH / 2.0 - turn * (WIDTH / 2.0 - 62.0), 42.0)
+    view = View(1.0, middle, turn, upright=False)
+    tail, head = (view.page(_downwind(abs(angle), length)) for length in (-27.0, 27.0))
     speed = f"{answer.conditions.apparent_wind_kn:.0f} kn {abs(angle):.0f}°"
     return [
         arrow(tail, head, Pen(WIND, 3.4)),
-        label((tail[0], 98.0), speed, Hand(18, INK, bold=True), "middle"),
-        label((tail[0], 115.0), "apparent wind", Hand(12, MUTED), "middle"),
+        label((middle[0], 98.0), speed, Hand(18, INK, bold=True), "middle"),
+        label((middle[0], 115.0), "apparent wind", Hand(12, MUTED), "middle"),
     ]
 
 

@@ -97,16 +97,16 @@ def _scene(
     answer: FlyAnswer, sail: SailPicture, eye: Eye, others: Sequence[Sequence[Place]], title: str
 ) -> list[str]:
     outline = _outline(sail)
-    frame = _Frame.round([it for it in map(eye.seen, outline) if it is not None])
+    frame = _Frame.round([it for it in map(eye.seen, _looked_at(sail)) if it is not None])
     colour = SAILS[sail.role]
-    parts = [polyline(frame.line(eye, other), Pen(MUTED, 4.0)) for other in others]
+    parts = [_line(frame.line(eye, other), Pen(MUTED, 4.0)) for other in others]
     cloth = Pen(colour, 2.6, fill=colour, fill_opacity=0.12)
-    parts.append(polyline(frame.line(eye, outline), cloth, closed=True))
+    parts.append(_line(frame.line(eye, outline), cloth, closed=True))
     levels = next((it.levels for it in answer.sails if it.role == sail.role), ())
     for section in sail.sections:
         stripe = [(x, y, section.height_m) for x, y in zip(section.x_m, section.y_m, strict=True)]
         drawn = frame.line(eye, stripe)
-        parts.append(polyline(drawn, Pen(INK, 3.4)))
+        parts.append(_line(drawn, Pen(INK, 3.4)))
         reading = next((it for it in levels if it.level == section.level), None)
         if reading is None or not drawn:
             continue
@@ -115,9 +115,33 @@ def _scene(
         ]  # fmt: skip
         for at, state in told:
             parts += _tuft(at, state, eye.turn)
-        parts.append(label((drawn[-1][0], drawn[-1][1] - 9.0), section.level, Hand(13, INK,
-                     bold=True), "middle"))  # fmt: skip
+        parts.append(_named(section.level, drawn, eye.turn))
     return [group(parts, title)]
+
+
+def _line(points: Sequence[Point], pen: Pen, *, closed: bool = False) -> str:
+    """Return a line; nothing where all of it lies beside the eye."""
+    return polyline(points, pen, closed=closed) if len(points) > 1 else ""
+
+
+def _named(level: str, drawn: Sequence[Point], turn: float) -> str:
+    """Return a section's name beside its leech, clear of the tuft that streams from there."""
+    x, y = drawn[-1]
+    wide = 8.0 * len(level)
+    at = min(max(x - 30.0 * turn, wide), WIDTH - wide)
+    return label((at, y + 5.0), level, Hand(13, INK, bold=True), "end" if turn > 0 else "start")
+
+
+def _looked_at(sail: SailPicture) -> list[Place]:
+    """Return what fills the picture: from the lowest section up; the foot is at one's elbow, and
+    would make all above it small.
+    """
+    low = min((it.height_m for it in sail.sections), default=0.0)
+    above = [it for it in _outline(sail) if it[2] >= low]
+    stripes = [
+        (x, y, it.height_m) for it in sail.sections for x, y in zip(it.x_m, it.y_m, strict=True)
+    ]
+    return [*above, *stripes] or _outline(sail)
 
 
 def _tuft(at: Point, state: str | None, turn: float) -> list[str]:
@@ -160,7 +184,7 @@ def _sail(picture: BoatPicture, role: str) -> SailPicture:
 def _outline(sail: SailPicture) -> list[Place]:
     luff = sorted(sail.luff_m, key=lambda place: place[2])
     leech = sorted(sail.leech_m, key=lambda place: -place[2])
-    return [*luff, *leech, *sorted(sail.foot_m, key=lambda place: place[0])]
+    return [*luff, *leech, *reversed(sail.foot_m)]
 
 
 def _middle(sail: SailPicture) -> Place:

@@ -6,24 +6,20 @@ from collections.abc import Mapping, Sequence
 
 from luffwright.app.answer import BoatPicture, FlyAnswer, SailPicture
 from luffwright.app.ropes import Rope
-from luffwright.faces.draw.grip import Grip, stretched
+from luffwright.faces.draw.grip import Grip, apart, names, stretched
 from luffwright.faces.draw.ink import (
     INK,
     PRESSURE,
     SAILS,
-    Anchor,
-    Hand,
     Pen,
     Point,
     group,
-    label,
     polyline,
 )
 from luffwright.faces.draw.profile import boat_side, stay_alone
 from luffwright.faces.draw.view import View, fitted
 
 WIDTH, HEIGHT = 390.0, 430.0
-_NOTE = Hand(13, INK, bold=True)
 _ROPE = Pen(INK, 2.2)
 DEEPEST = 2.2
 """Lift coefficient that is drawn in full colour [-]."""
@@ -48,12 +44,15 @@ def side_plan(
     parts = [*boat_side(picture, view)]
     for sail in picture.sails:
         parts += _sail(sail, answer, view)
-    for line in (picture.mast_m, picture.boom_m, picture.ropes_m.get("backstay", ())):
+    # Not every boat has a backstay.
+    lines = (picture.mast_m, picture.boom_m, picture.ropes_m.get("backstay", ()))
+    for line in filter(None, lines):
         parts.append(polyline(_side(line, view), _ROPE if line != picture.mast_m else Pen(INK, 4)))
     parts += stay_alone(picture, view)
-    grips = _grips(picture, ropes, view)
-    for grip in grips:
-        parts += _note(grip, ropes[grip.control], view)
+    grips = apart(_grips(picture, ropes, view), (WIDTH, HEIGHT))
+    # "genoa halyard" is long, and there is no other one here.
+    words = {name: it.rope for name, it in ropes.items()} | {"halyard": "halyard"}
+    parts += names(grips, words, (WIDTH, HEIGHT))
     return [group(parts, "The boat from windward")], grips
 
 
@@ -71,8 +70,7 @@ def _sail(sail: SailPicture, answer: FlyAnswer, view: View) -> list[str]:
     """Return a sail, the darker the more it pulls at that height."""
     luff = sorted(sail.luff_m, key=lambda place: place[2])
     leech = sorted(sail.leech_m, key=lambda place: place[2])
-    foot = sorted(sail.foot_m, key=lambda place: place[0])
-    outline = _side([*luff, *reversed(leech), *foot], view)
+    outline = _side([*luff, *reversed(leech), *reversed(sail.foot_m)], view)
     parts = _pulls(sail, luff, leech, answer, view)
     return [*parts, polyline(outline, Pen(SAILS[sail.role], 2.2), closed=True)]
 
@@ -115,22 +113,3 @@ def _grips(picture: BoatPicture, ropes: Mapping[str, Rope], view: View) -> list[
         for name, (at, way, reach) in held.items()
         if name in ropes
     ]
-
-
-def _note(grip: Grip, rope: Rope, view: View) -> list[str]:
-    """Return the name beside a hold, on the side where there is room."""
-    if grip.control in ("backstay", "furl"):
-        edge = min(max(grip.at[0], 42.0), WIDTH - 42.0)
-        return [
-            label(
-                (edge, grip.at[1] + (38.0 if grip.control == "backstay" else -28.0)),
-                rope.rope,
-                _NOTE,
-                "middle",
-            )
-        ]
-    ahead = grip.control in ("halyard", "cunningham")
-    anchor: Anchor = "start" if (view.turn > 0) == ahead else "end"
-    beside = 26.0 if anchor == "start" else -26.0
-    name = rope.rope.split(" ")[-1] if grip.control == "halyard" else rope.rope
-    return [label((grip.at[0] + beside, grip.at[1] + 5.0), name, _NOTE, anchor)]

@@ -32,11 +32,10 @@ class Page:
     busy: set[str] = field(default_factory=set)
     tasks: set[asyncio.Task[None]] = field(default_factory=set)
 
-    def send(self, name: str, told: dict[str, object]) -> None:
-        """Put an event into the line; where nobody reads it, the oldest is dropped."""
+    def send(self, name: str, text: str) -> None:
+        """Put an event in line, its JSON as text; where nobody reads, the oldest is dropped."""
         if self.events.full():
             self.events.get_nowait()
-        text = json.dumps(told, ensure_ascii=False, allow_nan=False)
         self.events.put_nowait(f"event: {name}\ndata: {text}\n\n")
 
     def wish(self, kind: str, number: int, work: Work) -> None:
@@ -67,12 +66,20 @@ class Page:
                 yield ": here\n\n"
 
 
-async def _told(kind: str, number: int, work: Work) -> tuple[str, dict[str, object]]:
+def _written(told: dict[str, object]) -> str:
+    return json.dumps(told, ensure_ascii=False, allow_nan=False)
+
+
+async def _told(kind: str, number: int, work: Work) -> tuple[str, str]:
     """Return the event that tells what came of a wish."""
     try:
-        return kind, {"number": number} | await work()
+        return kind, _written({"number": number} | await work())
     except LuffwrightError as refusal:
-        return "refused", {"kind": kind, "number": number, "text": refusal_words(refusal)}
+        text = refusal_words(refusal)
+    except (ArithmeticError, LookupError, RuntimeError, TypeError, ValueError) as fault:
+        # A page that hears nothing would wait for ever.
+        text = f"This could not be shown ({type(fault).__name__}): try a state close by."
+    return "refused", _written({"kind": kind, "number": number, "text": text})
 
 
 class Hub:

@@ -48,6 +48,7 @@ def told_state(
         },
         "cost": cost_told(answer, beside),
         "calls": [it.text for it in calls_in(answer.cautions)],
+        "warning": _warning(answer),
         "controls": {
             name: {"value": round(float(it.value), 5), "mark": it.mark}
             for name, it in answer.controls.items()
@@ -56,6 +57,12 @@ def told_state(
         "svg": drawings,
         "grips": grips,
     }  # fmt: skip
+
+
+def _warning(answer: FlyAnswer) -> str:
+    """Return what can hurt in this state besides too much sail; empty where nothing stands out."""
+    calls = calls_in(answer.cautions)
+    return " ".join(it.text for it in answer.cautions if it.level == "warning" and it not in calls)
 
 
 def cost_told(answer: FlyAnswer, beside: Compared) -> dict[str, object]:
@@ -67,7 +74,7 @@ def cost_told(answer: FlyAnswer, beside: Compared) -> dict[str, object]:
     now, best = (counted_kn(it, made_good=beside.made_good) for it in (answer, beside.best.answer))
     lost = float(minutes_lost(now, best))
     if abs(lost) < 0.25:
-        return {"minutes": lost, "words": "as good as the best", "short": "Nothing lost"}
+        return {"minutes": lost, "words": "", "short": "Nothing lost"}
     word = "lost" if lost > 0.0 else "won"
     length = minutes(abs(lost)).removesuffix(" an hour")
     return {"minutes": lost, "words": "an hour", "short": f"{length} {word}"}

@@ -12,6 +12,12 @@ from luffwright.app.ropes import Rope
 from luffwright.faces.words import capital, helm_words, minutes
 
 AREA = ("reef", "furl", "main_furl")
+LOADED = ("lead", "lead_out", "clew_hole")
+"""What stands under the load of the headsail's sheet."""
+FORWARD = ("mast", "side deck")
+SELDOM_PCT = 10.0
+"""A tuft in trouble for less of the time than this streams, to the eye [%]."""
+_OFTEN = ((90.0, ""), (65.0, "most of the time"), (35.0, "half the time"), (0.0, "now and then"))
 _MOVE = re.compile(
     r"(?P<move>.+?)(?: \((?P<start>[^()]*) → (?P<end>[^()]*)\))?(?: with (?P<sheet>[^:]+))?: .*"
 )
@@ -20,7 +26,7 @@ _MOVE = re.compile(
 @dataclass(frozen=True)
 class DeckSentence:
     """One thing to do: the rope, what to do with it, from where, how far a hand reaches, what it is
-    worth, and what is seen when it is right.
+    worth, what is seen when it is right, and what to `mind` there.
     """
 
     control: str
@@ -31,6 +37,7 @@ class DeckSentence:
     worth: str
     until: str
     with_sheet: str = ""
+    mind: str = ""
 
 
 @dataclass(frozen=True)
@@ -96,7 +103,13 @@ def _reef(answer: TrimAnswer, sentences: list[tuple[DeckSentence, bool]]) -> tup
     if calls:
         return tuple(capital(it) for it in calls)
     taken = [it for it, _ in sentences if it.control in AREA]
-    return tuple(f"{it.rope.upper()} {it.words}" for it in taken)
+    # The mark of a reef names it already: "reef 2".
+    return tuple(
+        f"{it.rope.upper()} {it.words.removeprefix(it.rope).strip()}"
+        if it.words.startswith(f"{it.rope} ")
+        else f"{it.rope.upper()} {it.words}"
+        for it in taken
+    )
 
 
 def _sentences(
@@ -117,10 +130,16 @@ def _sentences(
         mark = words or answer.controls[name].mark
         out.append((
             DeckSentence(name, ropes[name].rope, mark, start, ropes[name].reach, worth, until,
-                         sheet),
+                         sheet, _mind(name, ropes[name].reach)),
             counts or name in ("sheet", "mainsheet"),
         ))  # fmt: skip
     return out
+
+
+def _mind(name: str, reach: str) -> str:
+    """Return what can hurt at a rope: its load, and the way there."""
+    unload = "unload the sheet first" if name in LOADED else ""
+    return ", ".join(it for it in (unload, "clip on" if reach in FORWARD else "") if it)
 
 
 def _move(answer: TrimAnswer, name: str, rope: Rope) -> tuple[str, str, str]:
@@ -145,7 +164,7 @@ def _costs(answer: TrimAnswer, name: str) -> str:
     worth = answer.worth.get(name)
     if worth is None or worth.minutes_per_hour is None:
         return ""
-    return f"{minutes(float(worth.minutes_per_hour))} a step off"
+    return f"a step off costs {minutes(float(worth.minutes_per_hour))}"
 
 
 def _until(answer: TrimAnswer, name: str) -> str:
@@ -159,19 +178,30 @@ def _until(answer: TrimAnswer, name: str) -> str:
 
 
 def _seen_outside(top: LevelReading) -> str:
-    if (top.windward_lifting_pct or 0.0) >= 10.0:
-        return f"until the top inside tuft lifts {_tenths(top.windward_lifting_pct)} of the time"
-    if (top.leeward_stalled_pct or 0.0) >= 10.0:
-        return f"until the top outside tuft hangs {_tenths(top.leeward_stalled_pct)} of the time"
+    for side, share in (
+        ("inside tuft lifts", top.windward_lifting_pct), ("outside tuft hangs",
+                                                          top.leeward_stalled_pct),
+    ):  # fmt: skip
+        if (share or 0.0) >= SELDOM_PCT:
+            return _sign(f"until the top {side}", share or 0.0)
     return "until both top tufts stream"
 
 
 def _seen_leech(top: LevelReading) -> str:
     stalled = top.leech_stalled_pct or 0.0
-    if stalled < 10.0:
+    if stalled < SELDOM_PCT:
         return "until the top leech tuft streams"
-    return f"until the top leech tuft streams {_tenths(100.0 - stalled)} of the time"
+    return _sign("until the top leech tuft hangs", stalled)
 
 
-def _tenths(share_pct: float | None) -> str:
-    return f"{10.0 * round((share_pct or 0.0) / 10.0):.0f} %"
+def _sign(words: str, share_pct: float) -> str:
+    """Return a sign with how often it shows; nothing for one that shows all the time, which
+    cannot tell when to stop.
+
+    Examples
+    --------
+    >>> _sign("until the top inside tuft lifts", 50.0), _sign("until it hangs", 100.0)
+    ('until the top inside tuft lifts half the time', '')
+    """
+    often = next(word for least, word in _OFTEN if share_pct >= least)
+    return f"{words} {often}" if often else ""

@@ -77,11 +77,16 @@ def look(wanted: Look) -> dict[str, object]:
     _kept[wanted.who] = (base, boat)
     while len(_kept) > KEPT:
         _kept.popitem(last=False)
-    ropes = {it.control: it for it in ropes_of(boat.asked.boat)}
+    lesson = lesson_of(wanted.lesson or "")
+    # A lesson has one thing to move, and no other is named on its drawings.
+    ropes = {
+        it.control: it
+        for it in ropes_of(boat.asked.boat)
+        if lesson is None or it.control == lesson.control
+    }
     compared = Compared(ropes, wanted.best, isinstance(wanted.fields.get("angle_deg"), str))
     flown = under_way.told(boat)
     told = told_state(flown, compared, wanted.views, settled=boat.settled)
-    lesson = lesson_of(wanted.lesson or "")
     return told if lesson is None else told | {"measure": round(measured(lesson, flown.answer), 4)}
 
 

@@ -111,7 +111,7 @@ export async function wish(work, body) {
 // ------------------------------------------------------------------------------ units and words
 
 const round = (value, digits) => value.toFixed(digits);
-const SPEED = /(\d+(?:\.\d+)?) kn\b/g, HEIGHT = /(\d+(?:\.\d+)?) m(?= up\b| of waves|$)/g;
+const SPEED = /(\d+(?:\.\d+)?) kn\b/g, HEIGHT = /(\d+(?:\.\d+)?) m(?= up\b| of waves|\)|$)/g;
 function reworded(text) {
   let out = text;
   if (preferences.units === "ms")
@@ -125,6 +125,8 @@ function reworded(text) {
 /** Put the texts under a place into this device's units and words. */
 export function localise(root) {
   if (preferences.units === "kn" && preferences.lengths === "m" && preferences.words === "inside") return;
+  if (preferences.words === "windward")
+    root.querySelectorAll(".tap i").forEach((it) => { it.textContent = { inside: "windward", outside: "leeward" }[it.textContent] ?? it.textContent; });
   const walk = document.createTreeWalker(root, NodeFilter.SHOW_TEXT);
   for (let node = walk.nextNode(); node; node = walk.nextNode()) {
     const text = reworded(node.data);
@@ -142,6 +144,7 @@ function night(is) {
 const nightButton = document.getElementById("night");
 nightButton?.addEventListener("click", () => night(document.documentElement.dataset.night !== "on"));
 nightButton?.setAttribute("aria-pressed", String(document.documentElement.dataset.night === "on"));
+for (const place of document.querySelectorAll("main")) localise(place);
 
 function showUnits() {
   document.querySelectorAll(".speed-unit").forEach((it) => { it.textContent = preferences.units === "ms" ? "m/s" : "kn"; });
@@ -149,6 +152,15 @@ function showUnits() {
     const height = Number(it.dataset.m);
     it.textContent = `${it.value}, ${preferences.lengths === "ft" ? `${round(height / FT, 1)} ft` : `${height} m`}`;
   });
+}
+
+/** The winds of the form in the new unit: what blows stays what it is. */
+function retold(form, unit) {
+  const ratio = unit === preferences.units ? 1 : unit === "ms" ? MS : 1 / MS;
+  for (const name of ["true_wind", "apparent_wind", "gust"]) {
+    const wind = number(form.elements[name].value);
+    if (wind !== null) kept.form[name] = String(Number(round(wind * ratio, 1)));
+  }
 }
 
 /** Fill the form from what is kept, keep what is changed, call `submitted` when it is sent. */
@@ -174,7 +186,10 @@ export function caseForm(submitted) {
   for (const name of ["units", "lengths", "words"]) {
     const field = document.getElementById(name);
     field.value = preferences[name];
-    field.addEventListener("change", () => { preferences[name] = field.value; store(PREFERENCES, preferences); location.reload(); });
+    field.addEventListener("change", () => {
+      if (name === "units") { retold(form, field.value); keep(); }
+      preferences[name] = field.value; store(PREFERENCES, preferences); location.reload();
+    });
   }
   form.addEventListener("submit", (event) => { event.preventDefault(); form.dispatchEvent(new Event("change")); submitted(); });
   shown();

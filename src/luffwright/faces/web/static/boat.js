@@ -10,6 +10,7 @@ const make = (name, attributes, parent) => {
   return it;
 };
 const phone = matchMedia("(max-width: 59.99rem)");
+const ALL = ["cuts", "deck", "side", "helm", "boom"];
 
 export class Boat {
   /** `asked()`: the case to send; `only`: controls that may move, all if null; `hides`: no cost told. */
@@ -25,7 +26,8 @@ export class Boat {
   }
 
   views() {
-    return phone.matches ? ["cuts", this.shown] : ["cuts", "deck", "side", "helm", "boom"];
+    // Deck and mast always: their holds are what can be stepped.
+    return phone.matches ? [...new Set(["cuts", "deck", "side", this.shown])] : ALL;
   }
 
   /** While a hand drags, only what it needs to see is drawn. */
@@ -39,14 +41,14 @@ export class Boat {
   }
 
   /** Ask to see the boat as she is set; `rest` when no hand is on a rope. */
-  async look(rest) {
-    this.wanted = { rest, at: performance.now() };
+  async look(rest, all = false) {
+    this.wanted = { rest, at: performance.now(), all };
     if (this.sending) return;
     this.sending = true;
     while (this.wanted) {
-      const { rest: now, at } = this.wanted;
+      const { rest: now, at, all: every } = this.wanted;
       this.wanted = null;
-      const number = await wish("look", { case: this.asked(), controls: this.controls, rest: now, ...(this.lesson ? { lesson: this.lesson } : {}), views: now ? this.views() : this.draggedViews() });
+      const number = await wish("look", { case: this.asked(), controls: this.controls, rest: now, ...(this.lesson ? { lesson: this.lesson } : {}), views: every ? ALL : now ? this.views() : this.draggedViews() });
       this.newest = number; this.timing[number % 64] = at;
     }
     this.sending = false;
@@ -62,7 +64,10 @@ export class Boat {
       ink.style.setProperty("--lag", `-${(performance.now() / 1000) % 4}s`);
       localise(ink);
     }
-    for (const [name, it] of Object.entries(state.controls)) if (name !== this.held?.control) this.controls[name] = it.value;
+    // An answer to an older place must not undo the steps taken since.
+    const latest = !this.sending && !this.wanted && state.number >= this.newest;
+    for (const [name, it] of Object.entries(state.controls))
+      if (!(name in this.controls) || (latest && name !== this.held?.control)) this.controls[name] = it.value;
     for (const [view, grips] of Object.entries(state.grips)) this.knots(view, grips);
     this.steps();
     this.figures();
@@ -71,7 +76,11 @@ export class Boat {
     document.body.dataset.took = String(Math.round(performance.now() - (this.timing[state.number % 64] ?? performance.now())));
     this.told(state);
     if (state.rest) this.changed(this.controls);
+    if (this.printing && ALL.every((it) => it in state.svg)) { this.printing = false; print(); }
   }
+
+  /** Print with every drawing, of which a phone has asked for only some. */
+  print() { this.printing = true; this.look(true, true); }
 
   figures() {
     const { numbers, cost, calls } = this.state;
@@ -80,7 +89,8 @@ export class Boat {
     $("helm").textContent = numbers.helm;
     if ($("cost-short")) { $("cost-short").textContent = cost.short; $("cost-words").textContent = cost.words; }
     if ($("reef")) { $("reef").hidden = calls.length === 0; $("reef").textContent = calls[0] ?? ""; }
-    localise($("figures"));
+    if ($("mind") && this.state.warning) $("mind").textContent = this.state.warning;
+    for (const it of ["figures", "reef", "mind"]) if ($(it)) localise($(it));
   }
 
   fault(text) { if ($("fault")) $("fault").textContent = text; }
@@ -163,7 +173,7 @@ export class Boat {
     const list = $("steppers");
     if (!list || !this.state) return;
     const all = {};
-    for (const grips of Object.values(this.state.grips)) for (const it of grips) all[it.control] = it;
+    for (const { grip } of Object.values(this.grips)) all[grip.control] = grip;
     for (const grip of Object.values(all)) {
       if (this.only && !this.only.includes(grip.control)) continue;
       let row = list.querySelector(`[data-control="${grip.control}"]`);
@@ -177,7 +187,7 @@ export class Boat {
         list.append(row);
       }
       row.querySelector("b").textContent = grip.rope;
-      row.querySelector("span > span").textContent = this.state.controls[grip.control].mark;
+      row.querySelector("span > span").textContent = this.state.controls[grip.control]?.mark ?? "";
     }
     if (this.held) $("held").textContent = `${this.held.grip.rope}: ${this.state.controls[this.held.control]?.mark}`;
   }

@@ -1,16 +1,17 @@
 // Fix: what the tufts do goes out, one sentence comes back; done, look again goes on with the case.
-import { asCase, keep, kept, listen, localise, on, onReturn, summary, wish } from "./base.js";
+import { asCase, keep, kept, listen, localise, on, onReturn, preferences, summary, wish } from "./base.js";
 
 const $ = (id) => document.getElementById(id);
 if (!kept.form.boat) kept.form.boat = $("boat").value;
 $("case-line").textContent = summary();
 const WORDS = { "?": "?", streaming: "streams", lifting: "lifts", stalled: "hangs" };
+const SIDES = preferences.words === "windward" ? { windward: "windward", leeward: "leeward" } : { windward: "inside", leeward: "outside" };
 let looks = [], moved = {}, turned = 0, move = null, waiting = null, clock = 0;
 
 function set(button, state) {
   button.dataset.state = state;
   button.querySelector("b").textContent = WORDS[state];
-  button.setAttribute("aria-label", `${button.dataset.sail.replace("_", " ")} ${button.dataset.level} ${button.dataset.side ?? "leech"} tuft: ${state === "?" ? "not looked" : WORDS[state]}`);
+  button.setAttribute("aria-label", `${button.dataset.sail.replace("_", " ")} ${button.dataset.level} ${SIDES[button.dataset.side] ?? "leech"} tuft: ${state === "?" ? "not looked" : WORDS[state]}`);
 }
 const taps = [...document.querySelectorAll(".tap")];
 taps.forEach((button) => {
@@ -43,6 +44,16 @@ function say(text, kind) {
   return it;
 }
 
+const capital = (text) => text.charAt(0).toUpperCase() + text.slice(1);
+
+/** The move large, and smaller from where to where, what goes with it, and until when. */
+function told(sentence) {
+  const found = /^(.*?)(?: \((.* → .*?)\))?( with the sheet .*?)?(?:, (until .*))?$/.exec(sentence);
+  if (!found) return [say(sentence, "deck first")];
+  const [, what, places, sheet, until] = found;
+  return [say(`${what}${sheet ?? ""}`, "deck first"), ...(until ? [say(capital(until), "more")] : []), ...(places ? [say(places, "quiet")] : [])];
+}
+
 $("ask").addEventListener("click", () => {
   $("fault").textContent = "";
   const seen = look();
@@ -65,9 +76,11 @@ on("fix", (answer) => {
   if (answer.nothing_wrong) parts.push(say("LEAVE IT. Nothing that you saw calls for a change.", "leave"));
   else if (!move) parts.push(say("LOOK AGAIN before you move anything.", "leave"));
   else {
-    parts.push(say(move.sentence, "deck first"), say(`Then: ${move.then_see}`, "then-see"), say(move.why, "quiet"));
+    if (move.control === "lead" || move.control === "clew_hole") parts.push(say("Mind: unload the sheet before you move it.", "mind"));
+    parts.push(...told(move.sentence), say(`Then: ${move.then_see}`, "then-see"), say(capital(move.why), "quiet"));
     for (const it of answer.moves.slice(1, 3)) parts.push(say(`Else: ${it.sentence}`, "else"));
   }
+  parts.push(...answer.cautions.filter((it) => !it.text.startsWith("Reef: ")).map((it) => say(it.text, "cautions quiet")));
   $("told").replaceChildren(...parts);
   $("done-row").hidden = !move || answer.nothing_wrong;
   localise($("told"));
@@ -90,4 +103,5 @@ $("anew").addEventListener("click", () => {
   $("told").replaceChildren(say("A new case. Tap what you see.", "quiet"));
   $("done-row").hidden = true;
 });
+$("print").addEventListener("click", () => print());
 listen();

@@ -12,7 +12,7 @@ const boat = new Boat({
   only: [lesson.control], lesson: lesson.key, told,
 });
 boat.show(SIDE.includes(lesson.control) ? "side" : "deck");
-$("cost").hidden = true;
+$("cost").hidden = document.querySelector(".compared").hidden = true;
 
 document.querySelectorAll('input[name="guess"]').forEach((it) => it.addEventListener("change", () => {
   guess = it.value;
@@ -28,7 +28,7 @@ function told(state) {
   direction = Math.sign(now.value - start.value);
   const change = now.measure - start.measure, grown = change * direction;
   const seen = Math.abs(change) < lesson.least ? lesson.choices[2] : lesson.choices[grown > 0 ? 0 : 1];
-  const figures = `${start.measure.toFixed(1)} → ${now.measure.toFixed(1)} ${lesson.unit}`;
+  const figures = `${start.measure.toFixed(1)} → ${now.measure.toFixed(1)}${lesson.unit.startsWith("°") ? "" : " "}${lesson.unit}`;
   const other = direction < 0 ? " (you moved it the other way round: read it backwards)" : "";
   const small = Math.abs(change) < lesson.least ? " Move it further to see more." : "";
   $("verdict").textContent = `${seen === guess ? "As you said" : "Not as you said"}: ${seen}, ${figures}${other}.${small}`;

@@ -1,5 +1,5 @@
 // Put it right: only tufts, heel and helm are shown; what it cost is told after.
-import { listen, on, wish } from "./base.js";
+import { listen, on, onReturn, wish } from "./base.js";
 import { Boat } from "./boat.js";
 
 const $ = (id) => document.getElementById(id);
@@ -20,7 +20,9 @@ function begin() {
   $("done").disabled = $("another").disabled = true;
   wish("search", { case: asked(), controls: {}, spoil: seed });
 }
-on("search", (found) => { boat.controls = { ...found.spoiled }; boat.look(true); });
+// Sought again after the server was away, her best trim must not undo what was moved since.
+on("search", (found) => { if (first === null) boat.controls = { ...found.spoiled }; boat.look(true); });
+onReturn(() => wish("search", { case: asked(), controls: {}, spoil: seed }));
 on("refused", (it) => {
   if (first === null && ++tries < 6) { seed += 1; begin(); return; }
   boat.fault(it.text);

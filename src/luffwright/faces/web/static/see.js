@@ -1,5 +1,5 @@
 // See: the ropes are dragged, the best trim stands dashed beside.
-import { asCase, keep, kept, listen, on, summary, wish } from "./base.js";
+import { asCase, keep, kept, listen, on, onReturn, summary, wish } from "./base.js";
 import { Boat } from "./boat.js";
 
 if (!kept.form.boat) kept.form.boat = document.getElementById("boat").value;
@@ -20,7 +20,10 @@ on("search", (told) => {
 on("refused", (told) => { boat.fault(told.text); if (told.kind === "look") boat.controls = Object.fromEntries(Object.entries(boat.state?.controls ?? {}).map(([name, it]) => [name, it.value])); });
 document.getElementById("best").addEventListener("click", () => { if (best) { boat.controls = { ...best }; boat.look(true); } });
 document.getElementById("back").addEventListener("click", () => { boat.controls = { ...start }; boat.look(true); });
-document.getElementById("print").addEventListener("click", () => print());
+document.getElementById("print").addEventListener("click", () => boat.print());
+const search = () => wish("search", { case: asCase(), controls: {}, changes: false });
+// A server started again has forgotten the best trim.
+onReturn(search);
 listen();
 boat.look(true);
-wish("search", { case: asCase(), controls: {}, changes: false });
+search();
