@@ -48,6 +48,14 @@ def watched(request: pytest.FixtureRequest, browser: Browser) -> Iterator[Watche
 
 
 @pytest.fixture
+def turned(browser: Browser) -> Iterator[Watched]:
+    """Return the page of a phone on its side."""
+    found = watch(browser, "turned")
+    yield found
+    found.page.context.close()
+
+
+@pytest.fixture
 def phone(browser: Browser) -> Iterator[Watched]:
     """Return a phone's page."""
     found = watch(browser, "phone")

@@ -141,6 +141,8 @@ def test_a_server_killed_in_mid_drag_finds_the_setting_kept(phone: Watched, serv
     expect(page.locator("body")).not_to_have_attribute("data-number", str(number), timeout=WAIT)
     kept = json.loads(page.evaluate("localStorage.getItem('case')"))["controls"]["lead"]
     expect(knot).to_have_attribute("aria-valuenow", re.compile(f"^{kept:g}"), timeout=60_000)
+    # The server has forgotten the best trim; the page asks for it again.
+    expect(page.locator("#cost-short")).not_to_have_text("…", timeout=WAIT)
 
 
 @pytest.mark.parametrize("place", ["set", "see", "fix", "learn", "learn/sag"])
@@ -172,7 +174,36 @@ def test_targets_are_large_enough_for_wet_hands(
     page.goto(f"{served.address}/{place}")
     if place == "see":
         expect(page.locator("#steppers li").first).to_be_visible(timeout=WAIT)
-    small = []
+    assert too_small(page) == []
+    assert page.evaluate("document.documentElement.scrollWidth") <= page.evaluate("innerWidth")
+
+
+@pytest.mark.parametrize("place", ["set", "see", "fix", "learn", "learn/lead"])
+def test_a_phone_on_its_side_shows_what_is_moved_beside_what_it_does(
+    turned: Watched, served: Served, place: str
+) -> None:
+    page = turned.page
+    page.goto(f"{served.address}/{place}")
+    if place in ("see", "learn/lead"):
+        expect(page.locator("#steppers li").first).to_be_visible(timeout=WAIT)
+        cuts = page.locator('[data-view="cuts"]').bounding_box()
+        deck = page.locator('.drawings [data-view="deck"]').bounding_box()
+        assert cuts
+        assert deck
+        assert cuts["x"] + cuts["width"] <= deck["x"]
+    assert too_small(page) == []
+    assert page.evaluate("document.documentElement.scrollWidth") <= page.evaluate("innerWidth")
+    # The places stand beside the page, and take none of its little height.
+    bar, main = page.locator(".top").bounding_box(), page.locator("main").bounding_box()
+    assert bar
+    assert main
+    assert bar["x"] + bar["width"] <= main["x"]
+    assert turned.calm(served), (turned.said, turned.asked)
+
+
+def too_small(page: Page) -> list[tuple[str, object]]:
+    """Return what is to be touched and is smaller than a wet finger needs."""
+    small: list[tuple[str, object]] = []
     for it in page.locator("a[href], button, select, input, summary, [role=slider]").all():
         box = it.bounding_box() if it.is_visible() else None
         if box and (it.get_attribute("class") or "") != "skip":
@@ -181,8 +212,7 @@ def test_targets_are_large_enough_for_wet_hands(
                 box = it.locator("xpath=..").bounding_box()
             if box and min(box["width"], box["height"]) < 43.5:
                 small.append((it.evaluate("it => it.outerHTML.slice(0, 80)"), box))
-    assert small == []
-    assert page.evaluate("document.documentElement.scrollWidth") <= page.evaluate("innerWidth")
+    return small
 
 
 def test_fix_takes_taps_and_goes_on_with_the_case(phone: Watched, served: Served) -> None:
@@ -203,6 +233,12 @@ def test_fix_takes_taps_and_goes_on_with_the_case(phone: Watched, served: Served
     page.click("#done")
     expect(page.locator('.tap[data-level="top"][data-side="windward"] b')).to_have_text("?")
     page.locator('.tap[data-level="top"][data-side="windward"]').click()
-    page.click("#ask")
+    with page.expect_request("**/do/fix") as asked:
+        page.click("#ask")
+    # The case goes on: what was seen first, and what was moved before the second look.
+    first, second = asked.value.post_data_json["seen"]
+    assert first["headsail"]["top"] == {"windward": "lifting", "leeward": "streaming"}
+    assert second["headsail"] == {"top": {"windward": "streaming"}}
+    assert "sheet" in second["moved"]
     expect(page.locator("#told .first, #told .leave").first).to_be_visible(timeout=WAIT)
     assert phone.calm(served), (phone.said, phone.asked)

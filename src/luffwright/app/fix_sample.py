@@ -35,7 +35,7 @@ from luffwright.arrays import FloatArray
 from luffwright.errors import UnsailableError
 from luffwright.units import from_degrees
 
-COARSE, WHOLE = 48, 288
+COARSE, WHOLE = 96, 288
 """States flown for a first answer, and for a good one."""
 AT_ONCE = 8
 """States a process flies before it tells."""

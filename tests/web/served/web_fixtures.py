@@ -22,6 +22,7 @@ FLAGS = [
     "--disable-component-update", "--disable-sync", "--no-first-run", "--disable-quic",
 ]  # fmt: skip
 SIZES = {"phone": (390, 844), "wide": (1280, 800)}
+ON_ITS_SIDE = (844, 390)
 REQUIRED = os.environ.get("CI", "") not in ("", "0", "false")
 """In continuous integration a missing browser is a failure, not something to leave out."""
 
@@ -87,8 +88,8 @@ class Watched:
 
 
 def watch(browser: Browser, size: str) -> Watched:
-    """Return a new device's page of a size, watched."""
-    width, height = SIZES[size]
+    """Return a new device's page of a size, or of a phone on its side, watched."""
+    width, height = SIZES.get(size, ON_ITS_SIDE)
     context = browser.new_context(viewport={"width": width, "height": height})
     page = context.new_page()
     watched = Watched(page, [], [])

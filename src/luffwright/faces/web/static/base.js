@@ -154,12 +154,13 @@ function showUnits() {
   });
 }
 
-/** The winds of the form in the new unit: what blows stays what it is. */
+/** The winds of the form in the new unit: what blows stays what it is, there and back again. */
 function retold(form, unit) {
   const ratio = unit === preferences.units ? 1 : unit === "ms" ? MS : 1 / MS;
   for (const name of ["true_wind", "apparent_wind", "gust"]) {
     const wind = number(form.elements[name].value);
-    if (wind !== null) kept.form[name] = String(Number(round(wind * ratio, 1)));
+    // Into the field, too: the form is read once more before the page is loaded anew.
+    if (wind !== null) kept.form[name] = form.elements[name].value = String(Number(round(wind * ratio, unit === "ms" ? 2 : 1)));
   }
 }
 
