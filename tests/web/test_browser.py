@@ -236,7 +236,9 @@ def test_fix_takes_taps_and_goes_on_with_the_case(phone: Watched, served: Served
     with page.expect_request("**/do/fix") as asked:
         page.click("#ask")
     # The case goes on: what was seen first, and what was moved before the second look.
-    first, second = asked.value.post_data_json["seen"]
+    sent = asked.value.post_data_json
+    assert sent is not None
+    first, second = sent["seen"]
     assert first["headsail"]["top"] == {"windward": "lifting", "leeward": "streaming"}
     assert second["headsail"] == {"top": {"windward": "streaming"}}
     assert "sheet" in second["moved"]
