@@ -89,8 +89,8 @@ def test_all_inside_lifting_the_sheet_is_pulled(name: str) -> None:
 @pytest.mark.xfail(
     FULL,
     strict=True,
-    reason="from the whole sample, where no rope's place is told, two holes aft is the best move of "
-    "the car; from the coarse one it goes forward. Its gains are within the sample's error",
+    reason="from the whole sample, where no rope's place is told, two holes aft is the car's best "
+    "move; from the coarse one it goes forward. Its gains are within the sample's error",
 )
 def test_only_the_upper_inside_lifting_the_car_goes_forward() -> None:
     move = move_of(after("marram", look(STREAMING, STREAMING, LIFTS)), "lead")
@@ -168,8 +168,8 @@ def test_what_is_seen_against_the_marks_is_never_answered_by_leaving_it(name: st
 
 CAR_COARSE = (
     "not met from the coarse sample of 96 states: no move of the car is told, neither as worth it "
-    "nor as having the tufts stream. Along the car her speed is flat; 12 holes with the sheet set to "
-    "suit change the incidence low down by 1.1° and at the top by 1.7°"
+    "nor as having the tufts stream. Along the car her speed is flat; 12 holes with the sheet set "
+    "to suit change the incidence low down by 1.1° and at the top by 1.7°"
 )
 
 
