@@ -51,6 +51,54 @@ def _ray(px, py, pz, ax, ay, az, dx, dy, dz, core2):  # type: ignore[no-untyped-
 
 
 @nb.njit(inline="always", fastmath=True)
+def segments_felt(v, p, up, mirrored, mine, owner, a, b, own, other):  # type: ignore[no-untyped-def]
+    """Fill (xyz, segments): unit velocity of each at a point of sail `mine`, its image added."""
+    ux, uy, uz = up[0], up[1], up[2]
+    height = 2.0 * (p[0] * ux + p[1] * uy + p[2] * uz)
+    px, py, pz = p[0], p[1], p[2]
+    qx, qy, qz = px - height * ux, py - height * uy, pz - height * uz
+    for s in range(v.shape[1]):
+        core2 = own if owner[s] == mine else other
+        vx, vy, vz = _segment(
+            px, py, pz, a[0, s], a[1, s], a[2, s], b[0, s], b[1, s], b[2, s], core2
+        )
+        v[0, s], v[1, s], v[2, s] = vx, vy, vz
+    if mirrored:
+        for s in range(v.shape[1]):
+            core2 = own if owner[s] == mine else other
+            vx, vy, vz = _segment(
+                qx, qy, qz, a[0, s], a[1, s], a[2, s], b[0, s], b[1, s], b[2, s], core2
+            )
+            turn = 2.0 * (vx * ux + vy * uy + vz * uz)
+            v[0, s] += vx - turn * ux
+            v[1, s] += vy - turn * uy
+            v[2, s] += vz - turn * uz
+
+
+@nb.njit(inline="always", fastmath=True)
+def rays_felt(w, p, up, mirrored, mine, owner, c, d, own, other):  # type: ignore[no-untyped-def]
+    """Fill (xyz, rays): unit velocity of each at a point of sail `mine`, its image added."""
+    ux, uy, uz = up[0], up[1], up[2]
+    height = 2.0 * (p[0] * ux + p[1] * uy + p[2] * uz)
+    px, py, pz = p[0], p[1], p[2]
+    qx, qy, qz = px - height * ux, py - height * uy, pz - height * uz
+    for s in range(w.shape[1]):
+        core2 = own if owner[s] == mine else other
+        vx, vy, vz = _ray(px, py, pz, c[0, s], c[1, s], c[2, s], d[0, s], d[1, s], d[2, s], core2)
+        w[0, s], w[1, s], w[2, s] = vx, vy, vz
+    if mirrored:
+        for s in range(w.shape[1]):
+            core2 = own if owner[s] == mine else other
+            vx, vy, vz = _ray(
+                qx, qy, qz, c[0, s], c[1, s], c[2, s], d[0, s], d[1, s], d[2, s], core2
+            )
+            turn = 2.0 * (vx * ux + vy * uy + vz * uz)
+            w[0, s] += vx - turn * ux
+            w[1, s] += vy - turn * uy
+            w[2, s] += vz - turn * uz
+
+
+@nb.njit(inline="always", fastmath=True)
 def _gather(out, share, ring, vx, vy, vz):  # type: ignore[no-untyped-def]
     """Add the filaments' velocities to the one or two rings that each belongs to."""
     for s in range(vx.shape[0]):
@@ -77,46 +125,11 @@ def lattice_influence(  # type: ignore[no-untyped-def]
     out = np.zeros((count, rings, 3))
     a, b = np.ascontiguousarray(start.T), np.ascontiguousarray(end.T)
     c, d = np.ascontiguousarray(ray_start.T), np.ascontiguousarray(ray_along.T)
-    ux, uy, uz = up[0], up[1], up[2]
+    v, w = np.empty((3, segs)), np.empty((3, rays))
     for p in range(count):
-        px, py, pz = points[p, 0], points[p, 1], points[p, 2]
-        height = 2.0 * (px * ux + py * uy + pz * uz)
-        qx, qy, qz = px - height * ux, py - height * uy, pz - height * uz
-        mine = owner[p]
-        v = np.empty((3, segs))
-        for s in range(segs):
-            core2 = core_own if seg_owner[s] == mine else core_other
-            vx, vy, vz = _segment(
-                px, py, pz, a[0, s], a[1, s], a[2, s], b[0, s], b[1, s], b[2, s], core2
-            )
-            v[0, s], v[1, s], v[2, s] = vx, vy, vz
-        if mirrored:
-            for s in range(segs):
-                core2 = core_own if seg_owner[s] == mine else core_other
-                wx, wy, wz = _segment(
-                    qx, qy, qz, a[0, s], a[1, s], a[2, s], b[0, s], b[1, s], b[2, s], core2
-                )
-                turn = 2.0 * (wx * ux + wy * uy + wz * uz)
-                v[0, s] += wx - turn * ux
-                v[1, s] += wy - turn * uy
-                v[2, s] += wz - turn * uz
+        at, mine = points[p], owner[p]
+        segments_felt(v, at, up, mirrored, mine, seg_owner, a, b, core_own, core_other)
         _gather(out[p], seg_share, seg_ring, v[0], v[1], v[2])
-        w = np.empty((3, rays))
-        for s in range(rays):
-            core2 = core_own if ray_owner[s] == mine else core_other
-            vx, vy, vz = _ray(
-                px, py, pz, c[0, s], c[1, s], c[2, s], d[0, s], d[1, s], d[2, s], core2
-            )
-            w[0, s], w[1, s], w[2, s] = vx, vy, vz
-        if mirrored:
-            for s in range(rays):
-                core2 = core_own if ray_owner[s] == mine else core_other
-                wx, wy, wz = _ray(
-                    qx, qy, qz, c[0, s], c[1, s], c[2, s], d[0, s], d[1, s], d[2, s], core2
-                )
-                turn = 2.0 * (wx * ux + wy * uy + wz * uz)
-                w[0, s] += wx - turn * ux
-                w[1, s] += wy - turn * uy
-                w[2, s] += wz - turn * uz
+        rays_felt(w, at, up, mirrored, mine, ray_owner, c, d, core_own, core_other)
         _gather(out[p], ray_share, ray_ring, w[0], w[1], w[2])
     return out

@@ -8,7 +8,7 @@ from __future__ import annotations
 import numba as nb
 import numpy as np
 
-from luffwright.air.lattice_kernel import _ray, _segment
+from luffwright.air.lattice_kernel import rays_felt, segments_felt
 
 
 @nb.njit(inline="always", fastmath=True)
@@ -35,44 +35,11 @@ def filament_velocities(  # type: ignore[no-untyped-def]
     out = np.zeros((seg_strength.shape[0], count, 3))
     a, b = np.ascontiguousarray(start.T), np.ascontiguousarray(end.T)
     c, d = np.ascontiguousarray(ray_start.T), np.ascontiguousarray(ray_along.T)
-    ux, uy, uz = up[0], up[1], up[2]
     v, w = np.empty((3, segs)), np.empty((3, rays))
     for p in range(count):
-        px, py, pz = points[p, 0], points[p, 1], points[p, 2]
-        height = 2.0 * (px * ux + py * uy + pz * uz)
-        qx, qy, qz = px - height * ux, py - height * uy, pz - height * uz
-        mine = owner[p]
-        for s in range(segs):
-            core2 = core_own if seg_owner[s] == mine else core_other
-            vx, vy, vz = _segment(
-                px, py, pz, a[0, s], a[1, s], a[2, s], b[0, s], b[1, s], b[2, s], core2
-            )
-            v[0, s], v[1, s], v[2, s] = vx, vy, vz
-        for s in range(rays):
-            core2 = core_own if ray_owner[s] == mine else core_other
-            vx, vy, vz = _ray(
-                px, py, pz, c[0, s], c[1, s], c[2, s], d[0, s], d[1, s], d[2, s], core2
-            )
-            w[0, s], w[1, s], w[2, s] = vx, vy, vz
-        if mirrored:
-            for s in range(segs):
-                core2 = core_own if seg_owner[s] == mine else core_other
-                vx, vy, vz = _segment(
-                    qx, qy, qz, a[0, s], a[1, s], a[2, s], b[0, s], b[1, s], b[2, s], core2
-                )
-                turn = 2.0 * (vx * ux + vy * uy + vz * uz)
-                v[0, s] += vx - turn * ux
-                v[1, s] += vy - turn * uy
-                v[2, s] += vz - turn * uz
-            for s in range(rays):
-                core2 = core_own if ray_owner[s] == mine else core_other
-                vx, vy, vz = _ray(
-                    qx, qy, qz, c[0, s], c[1, s], c[2, s], d[0, s], d[1, s], d[2, s], core2
-                )
-                turn = 2.0 * (vx * ux + vy * uy + vz * uz)
-                w[0, s] += vx - turn * ux
-                w[1, s] += vy - turn * uy
-                w[2, s] += vz - turn * uz
+        at, mine = points[p], owner[p]
+        segments_felt(v, at, up, mirrored, mine, seg_owner, a, b, core_own, core_other)
+        rays_felt(w, at, up, mirrored, mine, ray_owner, c, d, core_own, core_other)
         _sum_up(out, p, seg_strength, v)
         _sum_up(out, p, ray_strength, w)
     return out
