@@ -120,6 +120,12 @@ def test_a_boat_out_of_trim_is_told_what_each_change_brings_with_its_sheet() -> 
     assert all("faster" in it or "slower" in it or "settle" in it for it in moves.values())
 
 
+def test_sail_taken_in_to_spare_the_mainsail_is_told_as_that() -> None:
+    answer = trim(Request(boat="dunlin", wind_kn=24.0, angle_deg="upwind")).answer
+    assert answer.controls["reef"].value >= 1.0
+    assert any(it.control == "reef" and "flogs" in it.text for it in answer.why)
+
+
 @pytest.mark.slow
 def test_an_easy_setting_heels_and_steers_less_and_says_when_to_change() -> None:
     asked = {"boat": "marram", "angle_deg": 60.0, "range_kn": (10.0, 14.0)}

@@ -183,15 +183,15 @@ def best_over_range(task: RangeTask, start: Setting, angle: float, *, turns: boo
     Found
     """
     over = ground(task, turns=turns, fixed=AREA_CONTROLS)
-    top, flown = highest(task.winds[-1], start, angle, over)
-    near = joined((top.state,) * len(task.winds))
-    setting, course = top.state.flight.setting, top.state.value(TURN.name)
+    top = highest(task.winds[-1], start, angle, over)
+    near = joined((top.peak.state,) * len(task.winds))
+    setting, course = top.peak.state.flight.setting, top.peak.state.value(TURN.name)
     begun = task.sail(setting, course, near, afresh=True)
     if not begun.settled:
         found = best_setting(task, start, angle, turns=turns)
-        return replace(found, evaluations=found.evaluations + flown + 1)
-    peak = climb(task.shorter(MOST_OVER_RANGE), begun, over, bend=top.bend)
-    return found_at(task, peak, over, flown + peak.flown + 1)
+        return replace(found, evaluations=found.evaluations + top.flown + 1)
+    peak = climb(task.shorter(MOST_OVER_RANGE), begun, over, bend=top.peak.bend)
+    return found_at(task, replace(top, peak=peak, flown=top.flown + peak.flown + 1), over)
 
 
 def wind_to_change(winds: FloatArray, used: FloatArray) -> float | None:

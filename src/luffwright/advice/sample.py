@@ -134,32 +134,54 @@ def _centre(task: SailingTask, state: Reached, plot: Plot | None) -> Centre:
 
 
 def points_of(axes: tuple[Axis, ...], count: int) -> FloatArray:
-    """Return quasi-random points over the axes.
+    """Return points over the axes: a star of what the crew moves, then quasi-random ones.
 
     Parameters
     ----------
     axes : tuple of Axis
     count : int
-        A power of two fills the space evenly. [-]
+        [-]
 
     Returns
     -------
     (count, axes) array
-        Each in its axis' unit; the same whenever asked, and the first half is the smaller sample.
+        Each in its axis' unit; the same whenever asked, a smaller sample the beginning of a larger.
         The headsail's sheet goes with the controls that ask for it.
+
+    Notes
+    -----
+    The star tells what each control and the course do alone. Among points where all else differs
+    too that is lost in what the surfaces are off by, and a rope would be told for its noise.
+
+    References
+    ----------
+    .. [1] Box and Wilson, *On the experimental attainment of optimum conditions*, J. Royal
+       Statistical Society B 13, 1951 (central composite design); from memory.
     """
-    raw = qmc.Sobol(len(axes), seed=SEED).random_base2(max(count - 1, 1).bit_length())[:count]
-    low, high, middle = (np.array([getattr(it, end) for it in axes]) for end in _ENDS)
+    middle = np.array([it.middle for it in axes])
+    star = _star(axes, middle)
+    rest = max(count - len(star), 1)
+    raw = qmc.Sobol(len(axes), seed=SEED).random_base2((rest - 1).bit_length())[:rest]
+    low, high = (np.array([getattr(it, end) for it in axes]) for end in ("low", "high"))
     # Every other point lies evenly, so that nothing is told from beyond what was flown; the rest
     # are drawn in towards the middle by a cube, where the doubt is densest.
     inward = 4.0 * (raw - 0.5) ** 3 + 0.5
     even = low + (high - low) * raw
     reach = np.where(inward < 0.5, middle - low, high - middle)
     inner = middle + 2.0 * (inward - 0.5) * reach
-    return sheeted(axes, np.where(np.arange(count)[:, None] % 2 == 1, even, inner), 1.0)
+    spread = np.where(np.arange(rest)[:, None] % 2 == 1, even, inner)
+    return sheeted(axes, np.vstack([star, spread])[:count], 1.0)
 
 
-_ENDS = ("low", "high", "middle")
+def _star(axes: tuple[Axis, ...], middle: FloatArray) -> FloatArray:
+    """Return the middle, and either way from it half as far as each control and the course go."""
+    out = [middle]
+    for k, it in enumerate(axes):
+        if it.kind in ("control", "course"):
+            for end in (it.low, it.high):
+                arm = 0.5 * (end - it.middle)
+                out += [middle + arm * np.eye(len(axes))[k]] if arm else []
+    return np.array(out)
 
 
 def sailed(task: SailingTask, centre: Centre, point: FloatArray) -> Balanced:

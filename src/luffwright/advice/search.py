@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -21,10 +21,13 @@ TAKEN_IN = {"reef": 1.0, "main_furl": 3.0, "furl": 2.0}
 away as a reef does."""
 WORTH_A_REEF = 1.01
 SPARES_THE_SAIL = 0.995
-"""The same where the mainsail flogs, as it may where a limit presses: that wears it, shakes the rig
-and leaves nothing to ease in a gust, so that less sail is set where it hardly costs way."""
+"""The same, of the best way yet, where the mainsail flogs, as it may where a limit presses: that
+wears it, shakes the rig and leaves nothing to ease in a gust, which no mechanics here prices. How
+much way that is worth is a judgement; it is told."""
 FLOGGING = 2
 """Levels of three at which the inside of a mainsail that flogs lifts."""
+FROM_PEAK, FROM_FIRST = 8, 12
+"""Tries with less sail: from the peak under more, and sheeted as at first."""
 SAILS_FIRST = 10
 """Tries with the sails alone before the course is searched too."""
 COURSE_BEND = 1e-3
@@ -40,8 +43,21 @@ PULLS = (0.08, -0.08, 0.16, 0.3)
 
 
 @dataclass(frozen=True)
+class Top:
+    """Where a search has ended before marks: its peak, the tries it took [-], and whether sail is
+    taken in because the mainsail flogs under more, not for the way that it brings.
+    """
+
+    peak: Peak
+    flown: int
+    spared: bool = False
+
+
+@dataclass(frozen=True)
 class Found:
-    """The best setting found, on marks that can be set; `used`: the shares of the limits."""
+    """The best setting found, on marks that can be set; `used`: the shares of the limits; `spared`
+    as in `Top`.
+    """
 
     state: Reached
     merit: float
@@ -49,6 +65,7 @@ class Found:
     evaluations: int
     peak: Peak
     over: Ground
+    spared: bool
 
     @property
     def flight(self) -> Flight:
@@ -112,18 +129,18 @@ def best_setting(task: Task, start: Setting, angle: float, *, turns: bool = Fals
         A local best near the start; reefs are tried one after the other while a limit presses.
     """
     over = ground(task, turns=turns, fixed=AREA_CONTROLS)
-    peak, flown = highest(task, start, angle, over)
-    return found_at(task, peak, over, flown)
+    return found_at(task, highest(task, start, angle, over), over)
 
 
-def found_at(task: Task, peak: Peak, over: Ground, flown: int) -> Found:
-    """Return what was found at a peak, on the marks near it; `flown` so far [-]."""
+def found_at(task: Task, top: Top, over: Ground) -> Found:
+    """Return what was found where a search has ended, on the marks near it."""
+    peak = top.peak
     state = settle_on_marks(task, peak, over)
-    return Found(state, task.merit(state), task.used(state), flown + 1, peak, over)
+    return Found(state, task.merit(state), task.used(state), top.flown + 1, peak, over, top.spared)
 
 
-def highest(task: Task, start: Setting, angle: float, over: Ground) -> tuple[Peak, int]:
-    """Return the peak reached from a start, with less sail where that pays, and the tries it took.
+def highest(task: Task, start: Setting, angle: float, over: Ground) -> Top:
+    """Return the peak reached from a start, with less sail where that pays or spares the mainsail.
 
     Parameters
     ----------
@@ -135,7 +152,7 @@ def highest(task: Task, start: Setting, angle: float, over: Ground) -> tuple[Pea
 
     Returns
     -------
-    Peak, int
+    Top
     """
     begun, flown = _begin(task, start, angle)
     bend = None
@@ -145,23 +162,31 @@ def highest(task: Task, start: Setting, angle: float, over: Ground) -> tuple[Pea
         first = climb(task.shorter(SAILS_FIRST), begun, sails)
         begun, flown, bend = first.state, flown + first.flown, with_course(first)
     peak = climb(task, begun, over, bend=bend)
-    flown += peak.flown
+    return _less_sail(task, start, over, Top(peak, flown + peak.flown))
+
+
+def _less_sail(task: Task, start: Setting, over: Ground, top: Top) -> Top:
+    """Return the top with sail taken in while that pays, or spares a mainsail that flogs."""
+    most = top.peak.merit
     for name in AREA_CONTROLS:
-        while _could_pay(task, peak):
-            spares = _flogs(peak.state.flight)
+        while _could_pay(task, top.peak):
+            flogs, state = _flogs(top.peak.state.flight), top.peak.state
+            setting = state.flight.setting
             # A sheet let fly is no start for the reefed sail: she is sheeted as at first.
-            base = _with_area(start, peak.state.flight.setting) if spares else None
-            less = _smaller(task, base or peak.state.flight.setting, name)
+            less = _smaller(task, _with_area(start, setting) if flogs else setting, name)
             if less is None:
                 break
-            near = None if spares else peak.state
-            smaller = task.sail(less, peak.state.value(TURN.name), near, afresh=True)
-            trial = climb(task.shorter(12 if spares else 8), smaller, over, bend=peak.bend)
-            flown += trial.flown + 1
-            if trial.merit < (SPARES_THE_SAIL if spares else WORTH_A_REEF) * peak.merit:
+            near, tries = (None, FROM_FIRST) if flogs else (state, FROM_PEAK)
+            smaller = task.sail(less, state.value(TURN.name), near, afresh=True)
+            trial = climb(task.shorter(tries), smaller, over, bend=top.peak.bend)
+            pays = trial.merit >= WORTH_A_REEF * top.peak.merit
+            spares = flogs and trial.merit >= SPARES_THE_SAIL * most
+            flown = top.flown + trial.flown + 1
+            if not (pays or spares):
+                top = replace(top, flown=flown)
                 break
-            peak = trial
-    return peak, flown
+            top, most = Top(trial, flown, top.spared or not pays), max(most, trial.merit)
+    return top
 
 
 def _flogs(flight: Flight) -> bool:

@@ -128,6 +128,13 @@ def task_of(asked: Question) -> HeldTask | SailingTask:
     )  # fmt: skip
 
 
+SPARED = Why(
+    "reef",
+    "less sail, though it hardly brings way: under more the mainsail flogs, which wears it, shakes "
+    "the rig and leaves nothing to ease in a gust",
+)
+
+
 def _limit_words(asked: Question, task: HeldTask | SailingTask) -> tuple[tuple[str, str], ...]:
     """Return what each limit but the loads is about, and in words, in the order of the task."""
     pressed = ("margin", moment_limit(asked)[1])
@@ -307,7 +314,7 @@ def _limits(
     used = task.used(best.state)
     if np.any(used > PRESSED):
         out = (*out, *limit_why(asked, used, best.state.flight, _limit_words(asked, single)))
-    return out
+    return (*out, SPARED) if best.search.spared else out
 
 
 def _worth(task: Task, best: Best) -> dict[str, Worth]:
