@@ -81,9 +81,9 @@ def stiffer(plan: SailPlan, factor: float) -> SailPlan:
 
 
 @pytest.fixture(scope="module")
-def dunlin() -> Boat:
+def eider() -> Boat:
     """Return a boat whose headsail touches nothing: contact has a stiffness of its own."""
-    return load_boat("dunlin")
+    return load_boat("eider")
 
 
 def shapes(flight: Flight) -> np.ndarray:
@@ -92,13 +92,13 @@ def shapes(flight: Flight) -> np.ndarray:
 
 
 def test_twice_the_wind_on_four_times_the_stiffness_flies_the_same_shape(
-    dunlin: Boat, monkeypatch: pytest.MonkeyPatch
+    eider: Boat, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    setting = mark_setting(dunlin.plan).changed(sheet=0.1)
-    one = fly(dunlin.plan, setting, stream(5.0), 3.98, mesh=COARSE)
+    setting = mark_setting(eider.plan).changed(sheet=0.1)
+    one = fly(eider.plan, setting, stream(5.0), 4.04, mesh=COARSE)
     # The push of a batten along itself is a constant of the program: it is scaled here.
     monkeypatch.setattr(sailcloth, "BATTEN_AXIAL", 4.0 * sailcloth.BATTEN_AXIAL)
-    four = fly(stiffer(dunlin.plan, 4.0), setting, stream(10.0), 3.98, mesh=COARSE)
+    four = fly(stiffer(eider.plan, 4.0), setting, stream(10.0), 4.04, mesh=COARSE)
     assert one.settled
     assert four.settled
     apart = np.abs(shapes(four) - shapes(one)).max(axis=0)
@@ -116,8 +116,9 @@ def test_twice_the_wind_on_four_times_the_stiffness_flies_the_same_shape(
             "dunlin",
             marks=pytest.mark.xfail(
                 strict=True,
-                reason="0.27° apart: the uppermost strip of her mainsail, 0.6 m wide, luffs and "
-                "has two balances, A0 -0.05 and -0.01; all strips below agree within 0.001",
+                reason="0.27° apart: the uppermost strip of her mainsail, 0.6 m wide, luffs; its "
+                "headboard, 0.35 m wide, has two balances 20° apart, A0 -0.04 and 0; all strips "
+                "below agree within 0.002",
             ),
         ),
         "eider",

@@ -13,7 +13,6 @@ from dataclasses import dataclass, replace
 from functools import lru_cache
 
 import numpy as np
-from scipy.linalg.lapack import sgetrf, sgetrs
 
 from luffwright.air.lattice import Flow, Lattice, Water, blunt, lattice, load_tangent, solve_flow
 from luffwright.air.lattice_mesh import sheet_mesh
@@ -29,6 +28,8 @@ from luffwright.sails.assembly_kernel import (
 from luffwright.sails.bending_kernel import assemble_bends
 from luffwright.sails.flutter import flutter_of, fluttering
 from luffwright.sails.membrane import MembraneState, membrane_forces, strain_ahead
+from luffwright.sails.nesting import finer, finer_strips
+from luffwright.sails.newton import Secants, solve_dense
 from luffwright.sails.plan import SailPlan
 from luffwright.sails.rigging import CONTACT_STIFFNESS, GRAVITY, Mesh, Rigging, rig
 from luffwright.sails.setting import Setting
@@ -43,6 +44,12 @@ FORCE_TOLERANCE = 5e-4
 number of unknowns: shapes from two starts then agree within the promised 0.05° and 0.1 %."""
 BEGUN = 0.1
 """The same where a flight that begins with blunt luffs goes on with its own."""
+FIRST_MESH = Mesh(4, 4)
+"""Sails that begin from nothing hang on this mesh first."""
+FIRST_BEGUN = 0.05
+"""The same where they go on with a finer mesh."""
+ONWARD_STEPS = 25
+"""A coarse mesh that leads to the fine one's balance does so in fewer steps."""
 SOFT = 0.1
 """Share of the tolerance where strips give way: little force holds them, so that less of it already
 moves them by the promised amounts. `SOFT_STEPS` more are made for it beyond the usual tolerance."""
@@ -66,8 +73,6 @@ FLUTTER = (0.25, 0.12, 0.08, 0.05, 0.03)
 easily flown from the moulded sails, each next one from the last, and from the least to none."""
 FLUTTER_STEPS = 20
 """A smaller share is reached in fewer steps, or it is not."""
-SECANTS = 4
-"""How many of the last steps correct the tangent of the air."""
 GAP_CLOSED_AT = 0.10
 """The deck carries the foot's circulation down to the water fully at no gap and not at all at this
 share of the luff: a blend of our own between the two limits that theory knows."""
@@ -168,51 +173,6 @@ def sail_lattice(plan: SailPlan, mesh: Mesh) -> Lattice:
     return lattice(sheets, closure, noses)
 
 
-@dataclass(frozen=True)
-class Secants:
-    """The last steps and what the air's loads did over them.
-
-    The tangent of the air holds the influence of one filament on another; where the sail is soft,
-    a stalled or luffing leech, that error would let every step overshoot. Broyden's correction puts
-    the tangent right along the steps just made.
-    """
-
-    steps: tuple[FloatArray, ...] = ()
-    changes: tuple[FloatArray, ...] = ()
-
-    def after(self, step: FloatArray, change: FloatArray) -> Secants:
-        """Return the memory with one more step [m] and its change [N], the oldest forgotten."""
-        if float(step @ step) < 1e-16:
-            return self
-        keep = SECANTS - 1
-        return Secants((*self.steps[-keep:], step), (*self.changes[-keep:], change))
-
-    def correct(self, tangent: FloatArray) -> FloatArray:
-        """Return the tangent [N/m] made true along the steps remembered, the newest last."""
-        out = tangent
-        for step, change in zip(self.steps, self.changes, strict=True):
-            out = out + np.outer(change - out @ step, step) / float(step @ step)
-        return out
-
-
-def _solve(matrix: FloatArray, right: FloatArray) -> FloatArray:
-    """Return the solution of a system, good to a few millionths; a singular one has no say: nought.
-
-    Factors of single precision take two thirds of the time; what they leave is put right once.
-    LAPACK reads a matrix by columns, so that the transposed one is solved.
-    """
-    factors, pivots, singular = sgetrf(matrix.T.astype(np.float32), overwrite_a=True)
-    if singular:
-        return np.zeros_like(right)
-
-    def through(side: FloatArray) -> FloatArray:
-        found, _ = sgetrs(factors, pivots, side.astype(np.float32), trans=1)
-        return np.asarray(found, dtype=np.float64)
-
-    first = through(right)
-    return first + through(right - matrix @ first)
-
-
 class FlightSolver:
     """Newton on one boat put together: keeps the sparse map and lattice, no state of a solve."""
 
@@ -285,8 +245,8 @@ class FlightSolver:
         assemble_loads(tangent, points.first, points.column, points.weight, out)
         return -out
 
-    def afresh(self) -> Flight:
-        """Return the flight reached from the moulded sails.
+    def afresh(self, near: float = FORCE_TOLERANCE) -> Flight:
+        """Return the flight reached from the moulded sails, to the share `near` of its scale [-].
 
         They stand full at first and would be stalled to the leech behind a thin luff, slack and
         hardly loaded, which no step leads out of: their luffs are blunt on the way.
@@ -295,8 +255,17 @@ class FlightSolver:
         self.lattice = blunt(thin)
         begun = self.solve(self.rigging.start, near=BEGUN)
         self.lattice = thin
-        flight = self.solve(begun.unknowns, damping=0.0, first=begun.flow.strip.incidence)
+        flight = self.solve(
+            begun.unknowns, damping=0.0, first=begun.flow.strip.incidence, near=near
+        )
         return replace(flight, steps=begun.steps + flight.steps)
+
+    def onward(self, coarse: Flight) -> Flight:
+        """Return the flight reached from one on a coarser mesh."""
+        begun = finer(coarse.rigging, coarse.places, coarse.unknowns, self.rigging)
+        strips = self.rigging.sails[0].rows - 1
+        first = finer_strips(coarse.flow.strip.incidence, strips)
+        return self.solve(begun, damping=0.0, first=first, limit=ONWARD_STEPS)
 
     def scale(self, flow: Flow) -> float:
         """Return the force by which the residual is judged [N]."""
@@ -341,7 +310,7 @@ class FlightSolver:
                 if count >= limit or float(np.max(np.abs(true.forces - follow))) <= goal:
                     return unknowns, true, count
             count, true = count + 1, None
-            step = _solve(now.stiffness - held, follow - now.forces)
+            step = solve_dense(now.stiffness - held, follow - now.forces)
             shift = (self.matrix @ step).reshape(-1, 3)
             share = min(1.0, STRIDE / max(float(np.max(np.abs(shift))), 1e-12))
             lost = lost + 1 if share < TOO_FAR else 0
@@ -446,6 +415,12 @@ def fly(  # noqa: PLR0913
     if near is not None and len(near.unknowns) == rigging.points.unknowns:
         flight = _from_near(solver, near, NEAR_STEPS if not afresh else 25)
         if flight.settled or not afresh:
+            return replace(flight, setting=setting)
+    if size.strips > FIRST_MESH.strips:
+        first = rig(plan, setting, FIRST_MESH, sheet_zero)
+        coarse = FlightSolver(first, sail_lattice(plan, FIRST_MESH), stream, density)
+        flight = solver().onward(coarse.afresh(FIRST_BEGUN))
+        if flight.settled:
             return replace(flight, setting=setting)
     flight = solver().afresh()
     if not flight.settled:
