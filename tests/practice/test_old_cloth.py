@@ -97,10 +97,6 @@ def test_an_old_sail_is_deeper_and_its_draft_is_further_aft() -> None:
 
 
 @pytest.mark.practice(fact="B3c")
-@pytest.mark.xfail(
-    reason="in seven of eight cases by 0.2 to 0.6 % of the chord more; in Dunlin's jib in 8 kn by "
-    "0.3 % less (0.5 % new, 0.1 % old): little load, and a jib that stands full already",
-)
 def test_more_wind_moves_the_draft_further_aft_in_old_cloth_than_in_new() -> None:
     """Steered to the same apparent wind: left on her course it frees, and more incidence draws
     the draft forward whatever the cloth.

@@ -79,13 +79,6 @@ def test_halyard_pulled_brings_any_draft_forward_and_rounds_the_entry() -> None:
 
 
 @pytest.mark.practice(fact="H1a")
-@pytest.mark.xfail(
-    strict=True,
-    reason="shown 6, against 1: in 8 kn the jib of seed 21 twists by 34°, its top luffs (A0 -0.06) "
-    "while its foot is pressed (0.11); there the leech half-way up turns in by 0.26°, a hundredth "
-    "of a degree more than is told, and straightens by 1.6° at the top. On others the top turns in "
-    "instead, for the halyard lifts the head and pulls the leech with it",
-)
 def test_halyard_pulled_straightens_any_leech() -> None:
     held(told("H1a"))
 

@@ -64,14 +64,16 @@ def finer_strips(values: FloatArray, strips: int, *, sails: int = 2) -> FloatArr
     Parameters
     ----------
     values : (sails · n,) array
-        From foot to head, one sail after the other.
+        From foot to head, one sail after the other. [any]
     strips : int
-        Of a sail.
+        Of a sail. [-]
     sails : int
+        [-]
 
     Returns
     -------
     (sails · strips,) array
+        [as given]
 
     Examples
     --------

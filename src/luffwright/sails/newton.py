@@ -49,11 +49,14 @@ def solve_dense(matrix: FloatArray, right: FloatArray) -> FloatArray:
     Parameters
     ----------
     matrix : (n, n) array
+        [N/m]
     right : (n,) array
+        [N]
 
     Returns
     -------
     (n,) array
+        [m]
 
     Examples
     --------
