@@ -58,6 +58,9 @@ class Dome:
         """The stand-in has none."""
         raise NotImplementedError
 
+    def coarser(self) -> None:
+        """Return None: a stand-in has no mesh."""
+
     def shorter(self, limit: int) -> Dome:
         """Return the same task with fewer tries."""
         return replace(self, limit=limit)

@@ -113,6 +113,11 @@ class RangeTask:
         """Return the same task with fewer tries [-]."""
         return RangeTask(tuple(task.shorter(limit) for task in self.winds))
 
+    def coarser(self) -> RangeTask | None:
+        """Return the same task on the mesh for a first search; None where its own is no finer."""
+        coarse = [it for it in (task.coarser() for task in self.winds) if it is not None]
+        return RangeTask(tuple(coarse)) if len(coarse) == len(self.winds) else None
+
     def sail(
         self, setting: Setting, angle: float, near: Reached | None, *, afresh: bool = False
     ) -> Reached:

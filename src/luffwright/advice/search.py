@@ -142,6 +142,8 @@ def found_at(task: Task, top: Top, over: Ground) -> Found:
 def highest(task: Task, start: Setting, angle: float, over: Ground) -> Top:
     """Return the peak reached from a start, with less sail where that pays or spares the mainsail.
 
+    Searched on a coarse mesh first: from its top only the last steps are made on the task's own.
+
     Parameters
     ----------
     task : Task
@@ -154,6 +156,21 @@ def highest(task: Task, start: Setting, angle: float, over: Ground) -> Top:
     -------
     Top
     """
+    coarse = task.coarser()
+    if coarse is None:
+        return _highest(task, start, angle, over)
+    top = _highest(coarse, start, angle, over)
+    state = top.peak.state
+    begun = task.sail(state.flight.setting, state.value(TURN.name), state, afresh=True)
+    if not begun.settled:
+        again = _highest(task, start, angle, over)
+        return replace(again, flown=top.flown + again.flown + 1)
+    peak = climb(task, begun, over, bend=top.peak.bend)
+    return replace(top, peak=peak, flown=top.flown + peak.flown + 1)
+
+
+def _highest(task: Task, start: Setting, angle: float, over: Ground) -> Top:
+    """Return the peak reached on the task's own mesh."""
     begun, flown = _begin(task, start, angle)
     bend = None
     if TURN.name in over.names:

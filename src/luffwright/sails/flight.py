@@ -49,7 +49,7 @@ FIRST_MESH = Mesh(4, 4)
 FIRST_BEGUN = 0.05
 """The same where they go on with a finer mesh."""
 ONWARD_STEPS = 25
-"""A coarse mesh that leads to the fine one's balance does so in fewer steps."""
+"""A coarse mesh, or a neighbour, that leads to a balance does so in fewer steps."""
 SOFT = 0.1
 """Share of the tolerance where strips give way: little force holds them, so that less of it already
 moves them by the promised amounts. `SOFT_STEPS` more are made for it beyond the usual tolerance."""
@@ -396,7 +396,7 @@ def fly(  # noqa: PLR0913
     density : float
         Of the air. [kg/m³]
     near : Flight, optional
-        A neighbouring state of the same boat and mesh to start from.
+        A neighbouring state of the same boat to start from, on this mesh or a coarser one.
     afresh : bool
         Whether to begin again from the moulded sails where the neighbour does not lead there.
 
@@ -412,8 +412,10 @@ def fly(  # noqa: PLR0913
     def solver(bends: tuple[float, ...] = ()) -> FlightSolver:
         return FlightSolver(fluttering(rigging, bends), air, stream, density)
 
-    if near is not None and len(near.unknowns) == rigging.points.unknowns:
-        flight = _from_near(solver, near, NEAR_STEPS if not afresh else 25)
+    if near is not None:
+        same = len(near.unknowns) == rigging.points.unknowns
+        limit = ONWARD_STEPS if afresh else NEAR_STEPS
+        flight = _from_near(solver, near, limit) if same else solver().onward(near)
         if flight.settled or not afresh:
             return replace(flight, setting=setting)
     if size.strips > FIRST_MESH.strips:

@@ -221,7 +221,7 @@ def balance(  # noqa: PLR0913 - two ways to start
         Its stream's speed, heel and leeway are where the search begins, and stay where held.
     at : Waters
     near : Balanced, optional
-        A neighbouring state of the same boat and mesh to start from.
+        A neighbouring state of the same boat to start from, on this mesh or a coarser one.
     start : Flight, optional
         A flight of this course to start from.
     held : set of str
@@ -246,8 +246,10 @@ def balance(  # noqa: PLR0913 - two ways to start
     found = _state(course, at, flight, rudder, held, np.zeros(6) if more is None else more)
     if not flight.settled:
         return found
-    found = found.guided(near.guide if near is not None else None)
-    return _walked(found, own=near is None, limit=limit)
+    if near is None or near.course.mesh != course.mesh:
+        # What guides on a coarse mesh does not know the nodes of this one.
+        return _walked(found.guided(None), own=True, limit=limit)
+    return _walked(found.guided(near.guide), own=False, limit=limit)
 
 
 def _walked(found: Balanced, *, own: bool, limit: int) -> Balanced:
