@@ -25,7 +25,7 @@ from luffwright.app.fix_again import (
 from luffwright.app.fix_answer import FixAnswer, FixMethod, FixMove
 from luffwright.app.fix_flown import Confirmed, confirmed
 from luffwright.app.fix_infer import Inferred, infer
-from luffwright.app.fix_sample import Known, known
+from luffwright.app.fix_sample import COARSE, WHOLE, Known, flown_further, known
 from luffwright.app.fix_words import (
     Look,
     contradictions,
@@ -114,13 +114,35 @@ def answers(request: FixRequest, progress: Progress | None = None) -> Iterator[F
     """
     request = with_wind(request)
     asked = question(_at_first(request))
-    found = known(request, progress, quick=request.quick)
+    found = known(request, progress, wanted=COARSE if request.quick else WHOLE)
     began = time.perf_counter()
     inferred = infer(request, found)
     first = Confirmed(inferred.options, {}, sure=False)
     yield _answer(asked, request, inferred, first, began)
     if request.confirm:
         yield _answer(asked, request, inferred, confirmed(inferred), began)
+
+
+def further(request: FixRequest, more: int) -> bool:
+    """Return whether all states are flown by which the next answer is as good as it can be.
+
+    Parameters
+    ----------
+    request : FixRequest
+        That was answered, perhaps from a coarse sample.
+    more : int
+        States to fly now, in this process alone. [-]
+
+    Returns
+    -------
+    bool
+
+    Raises
+    ------
+    InputError
+        As in `fix`.
+    """
+    return flown_further(with_wind(request), more) >= WHOLE
 
 
 def with_wind(request: FixRequest) -> FixRequest:

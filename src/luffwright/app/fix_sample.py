@@ -112,7 +112,7 @@ def searched(request: Request) -> bool:
 
 
 def known(
-    request: Request, progress: Progress | None = None, *, quick: bool = False,
+    request: Request, progress: Progress | None = None, *, wanted: int = WHOLE,
     processes: int | None = None,
 ) -> Known:  # fmt: skip
     """Return what the mechanics know of the boat in this condition, flown now or kept from before.
@@ -121,8 +121,8 @@ def known(
     ----------
     request : Request
     progress : callable, optional
-    quick : bool
-        Whether a coarse sample will do where none is kept.
+    wanted : int
+        States that will do where no more are kept: `COARSE` for a first answer. [-]
     processes : int, optional
         How many to work at once; as many as there are cores unless given. [-]
 
@@ -132,7 +132,6 @@ def known(
     """
     asked, task = sailing(request)
     key = key_of(condition(request), asked.boat.file)
-    wanted = COARSE if quick else WHOLE
     found = None if request.refine else kept(key)
     if found is not None and found[1].tried >= wanted:
         plot, sample, smooth = found
@@ -141,7 +140,7 @@ def known(
     if found is None:
         centre = centre_of(task, asked.setting, turns=searched(request))
     else:
-        centre = centre_again(task, found[0])
+        centre = _centre(key) or centre_again(task, found[0])
     if not centre.state.settled:
         raise UnsailableError(
             "boat", asked.boat.name, "her sails do not settle in this wind on this course",
@@ -155,6 +154,27 @@ def known(
     keep(key, centre.plot, sample, smooth)
     surfaces = surfaces_of(centre.plot, sample, smooth)
     return Known(asked, task, centre.plot, surfaces, sample.tried, False, key)  # noqa: FBT003
+
+
+def flown_further(request: Request, more: int) -> int:
+    """Return how many states are kept once `more` have been flown beside other work.
+
+    Parameters
+    ----------
+    request : Request
+        Of a condition whose first answer was given; elsewhere nothing is flown.
+    more : int
+        Flown in this process alone; a caller asks again until there are `WHOLE`. [-]
+
+    Returns
+    -------
+    int
+    """
+    found = kept(key_of(condition(request), question(condition(request)).boat.file))
+    if found is None or found[1].tried >= WHOLE:
+        return WHOLE
+    plain = request.model_copy(update={"refine": False})
+    return known(plain, wanted=min(found[1].tried + more, WHOLE), processes=1).flown
 
 
 _SURFACES: dict[tuple[str, int], dict[str, Surface]] = {}

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import OrderedDict
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from typing import Any, Literal, TypeVar
 
@@ -133,12 +133,20 @@ class Desk:
 
     async def fix(self, wish: AskedFix) -> dict[str, object]:
         """Return what to do first about what was seen."""
+        told: dict[str, object] = await self.crew.search(fix_work.fixed, *self._seen(wish))
+        return told
+
+    async def surer(self, wish: AskedFix, *, waits: Callable[[], bool]) -> dict[str, object]:
+        """Return the same from all states that tell of the boat, unless nobody waits for it."""
+        while waits():
+            if await self.crew.search(fix_work.flown_on, *self._seen(wish)):
+                return await self.fix(wish)
+        return {}
+
+    def _seen(self, wish: AskedFix) -> tuple[dict[str, Any], dict[str, float], list[Any]]:
         # A force of the scale is a wind by eye.
         fields = self.fields(wish.case) | {"instruments": wish.case.beaufort is None}
-        told: dict[str, object] = await self.crew.search(
-            fix_work.fixed, fields, dict(wish.controls), wish.seen
-        )  # fmt: skip
-        return told
+        return fields, dict(wish.controls), wish.seen
 
     async def search(self, wish: AskedSearch) -> Trimmed:
         """Return the best setting of a case, or the changes to it."""

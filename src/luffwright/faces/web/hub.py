@@ -31,6 +31,7 @@ class Page:
     wishes: dict[str, tuple[int, Work]] = field(default_factory=dict)
     busy: set[str] = field(default_factory=set)
     tasks: set[asyncio.Task[None]] = field(default_factory=set)
+    readers: int = 0
 
     def send(self, name: str, text: str) -> None:
         """Put an event in line, its JSON as text; where nobody reads, the oldest is dropped."""
@@ -47,6 +48,10 @@ class Page:
             self.tasks.add(task)
             task.add_done_callback(self.tasks.discard)
 
+    def waits(self, kind: str) -> bool:
+        """Return whether the page is open and still waits for what is being done for it."""
+        return self.readers > 0 and kind not in self.wishes
+
     async def _work_off(self, kind: str) -> None:
         try:
             while kind in self.wishes:
@@ -58,12 +63,16 @@ class Page:
     async def stream(self) -> AsyncIterator[str]:
         """Yield what is sent to the page, with a sign of life when there is nothing."""
         # Once more, that the page may show what it missed.
-        yield "retry: 700\nevent: hello\ndata: {}\n\n"
-        while True:
-            try:
-                yield await asyncio.wait_for(self.events.get(), HEARTBEAT)
-            except TimeoutError:
-                yield ": here\n\n"
+        self.readers += 1
+        try:
+            yield "retry: 700\nevent: hello\ndata: {}\n\n"
+            while True:
+                try:
+                    yield await asyncio.wait_for(self.events.get(), HEARTBEAT)
+                except TimeoutError:
+                    yield ": here\n\n"
+        finally:
+            self.readers -= 1
 
 
 def _written(told: dict[str, object]) -> str:

@@ -150,7 +150,16 @@ class Server:
     async def _fix(self, request: Request, device: str) -> Response:
         wish = answers.read(answers.AskedFix, await request.body())
         self.desk.fields(wish.case)
-        self.hub.page(device, wish.page).wish("fix", wish.number, partial(self.desk.fix, wish))
+        page = self.hub.page(device, wish.page)
+
+        async def first() -> dict[str, object]:
+            told = await self.desk.fix(wish)
+            if told["flies_on"]:
+                waits = partial(page.waits, "surer")
+                page.wish("surer", wish.number, partial(self.desk.surer, wish, waits=waits))
+            return told
+
+        page.wish("fix", wish.number, first)
         return Response(status_code=202)
 
     async def _look(self, request: Request, device: str) -> Response:

@@ -87,7 +87,7 @@ export function listen() {
     // A browser gives up for good where the server answers badly; we do not.
     if (events.readyState === EventSource.CLOSED) setTimeout(listen, 1000);
   };
-  for (const name of ["look", "search", "fix", "lesson", "refused"])
+  for (const name of ["look", "search", "fix", "surer", "lesson", "refused"])
     events.addEventListener(name, (event) => heard[name]?.(JSON.parse(event.data)));
 }
 addEventListener("pagehide", () => events?.close());

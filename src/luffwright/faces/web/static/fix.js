@@ -6,7 +6,7 @@ if (!kept.form.boat) kept.form.boat = $("boat").value;
 $("case-line").textContent = summary();
 const WORDS = { "?": "?", streaming: "streams", lifting: "lifts", stalled: "hangs" };
 const SIDES = preferences.words === "windward" ? { windward: "windward", leeward: "leeward" } : { windward: "inside", leeward: "outside" };
-let looks = [], moved = {}, turned = 0, move = null, waiting = null, clock = 0;
+let looks = [], moved = {}, turned = 0, move = null, waiting = null, clock = 0, shown = 0;
 
 function set(button, state) {
   button.dataset.state = state;
@@ -17,6 +17,7 @@ const taps = [...document.querySelectorAll(".tap")];
 taps.forEach((button) => {
   set(button, "?");
   button.addEventListener("click", () => {
+    shown = 0;
     const ways = ["?", "streaming", button.dataset.bad];
     set(button, ways[(ways.indexOf(button.dataset.state) + 1) % 3]);
   });
@@ -55,6 +56,7 @@ function told(sentence) {
 }
 
 $("ask").addEventListener("click", () => {
+  shown = 0;
   $("fault").textContent = "";
   const seen = look();
   if (Object.keys(seen).filter((it) => it !== "moved" && it !== "turned_deg").length === 0) { $("fault").textContent = "Nothing is tapped yet: one pair of tufts is enough."; return; }
@@ -67,9 +69,7 @@ $("ask").addEventListener("click", () => {
   wish("fix", waiting);
 });
 
-on("fix", (answer) => {
-  clearInterval(clock);
-  looks = waiting?.seen ?? looks; waiting = null; moved = {}; turned = 0;
+function show(answer) {
   move = answer.moves[0] ?? null;
   const parts = answer.cautions.filter((it) => it.text.startsWith("Reef: ")).map((it) => say(it.text.slice(6), "reef"));
   parts.push(...answer.says.map((it) => say(it, "quiet")));
@@ -83,13 +83,35 @@ on("fix", (answer) => {
   parts.push(...answer.cautions.filter((it) => !it.text.startsWith("Reef: ")).map((it) => say(it.text, "cautions quiet")));
   $("told").replaceChildren(...parts);
   $("done-row").hidden = !move || answer.nothing_wrong;
+}
+
+on("fix", (answer) => {
+  clearInterval(clock);
+  looks = waiting?.seen ?? looks; waiting = null; moved = {}; turned = 0;
+  shown = answer.number;
+  show(answer);
+  if (answer.flies_on) $("told").append(say("A first answer. The boat is flown on: it may change within a minute or two.", "flies-on quiet"));
   localise($("told"));
   $("told").scrollIntoView({ block: "start" });
 });
-on("refused", (told) => { clearInterval(clock); waiting = null; $("told").replaceChildren(say(told.text, "call")); });
+on("surer", (answer) => {
+  // Whoever has moved a rope or taps anew is left alone: the next answer knows all that is flown.
+  if (!answer.moves || answer.number !== shown) return;
+  const before = move?.sentence;
+  show(answer);
+  const same = before === move?.sentence;
+  $("told").prepend(say(same ? "Flown on: the answer stands." : "Flown on: this is surer than the first answer.", "flies-on quiet"));
+  localise($("told"));
+});
+on("refused", (told) => {
+  if (told.kind === "surer") return;
+  clearInterval(clock); waiting = null;
+  $("told").replaceChildren(say(told.text, "call"));
+});
 onReturn(() => { if (waiting) wish("fix", waiting); });
 
 $("done").addEventListener("click", () => {
+  shown = 0;
   if (move) moved = { [move.control]: move.to, ...(move.sheet_to !== null && move.sheet_to !== undefined ? { sheet: move.sheet_to } : {}) };
   if (move?.control === "course") { turned = move.to; delete moved.course; }
   taps.forEach((it) => set(it, "?"));
@@ -98,6 +120,7 @@ $("done").addEventListener("click", () => {
   scrollTo(0, 0);
 });
 $("anew").addEventListener("click", () => {
+  shown = 0;
   looks = []; moved = {}; turned = 0; move = null;
   taps.forEach((it) => set(it, "?"));
   $("told").replaceChildren(say("A new case. Tap what you see.", "quiet"));

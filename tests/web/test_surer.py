@@ -1,0 +1,129 @@
+"""A first answer that grows surer: flown on beside other work, shown where nobody has moved on."""
+
+from __future__ import annotations
+
+import asyncio
+import json
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass, field
+from typing import Any
+
+import pytest
+from playwright.sync_api import Route, expect
+
+from luffwright.faces.web import fix_work
+from luffwright.faces.web.answers import AskedFix, Desk
+from luffwright.faces.web.crew import Crew
+from luffwright.faces.web.hub import Hub
+from web_fixtures import Served, Watched
+
+SEEN = [{"headsail": {"top": {"windward": "lifting"}}}]
+WISH = AskedFix.model_validate(
+    {"page": "abcd1234", "number": 7, "seen": SEEN,
+     "case": {"boat": "marram", "wind_kn": 12, "angle_deg": "upwind"}}
+)  # fmt: skip
+
+
+@dataclass
+class Portions(Crew):
+    """A crew that has everything flown after so many portions."""
+
+    left: int
+    asked: list[str] = field(default_factory=list)
+
+    async def search(self, work: Callable[..., Any], *arguments: object) -> Any:  # noqa: ANN401
+        assert arguments[-1] == SEEN
+        self.asked.append(work.__name__)
+        if work is fix_work.flown_on:
+            self.left -= 1
+            return self.left <= 0
+        return {"moves": []}
+
+
+def test_the_boat_is_flown_on_portion_by_portion_and_then_answered_again() -> None:
+    crew = Portions(3)
+    desk = Desk(crew, {"marram": "marram"})
+    told = asyncio.run(desk.surer(WISH, waits=lambda: True))
+    assert told == {"moves": []}
+    assert crew.asked == ["flown_on", "flown_on", "flown_on", "fixed"]
+
+
+def test_nothing_is_flown_on_for_a_page_that_waits_no_more() -> None:
+    crew = Portions(9)
+    answers = iter([True, True, False])
+    told = asyncio.run(Desk(crew, {"marram": "marram"}).surer(WISH, waits=lambda: next(answers)))
+    assert told == {}
+    assert crew.asked == ["flown_on", "flown_on"]
+
+
+def test_a_page_waits_as_long_as_it_is_open_and_asks_nothing_newer() -> None:
+    async def opened() -> list[bool]:
+        page = Hub().page("device", "abcd1234")
+        seen = [page.waits("surer")]
+        stream = page.stream()
+        await anext(stream)
+        seen.append(page.waits("surer"))
+        page.wishes["surer"] = (8, lambda: asyncio.sleep(0, {}))
+        seen.append(page.waits("surer"))
+        del page.wishes["surer"]
+        await stream.aclose()  # type: ignore[attr-defined]
+        return [*seen, page.waits("surer")]
+
+    assert asyncio.run(opened()) == [False, True, False, False]
+
+
+def answer(number: int, sentence: str, *, flies_on: bool) -> dict[str, object]:
+    """Return an answer of `fix` with one move."""
+    move = {"control": "sheet", "to": 0.02, "sentence": sentence, "then_see": "it streams",
+            "why": "it opens the leech"}  # fmt: skip
+    return {"number": number, "nothing_wrong": False, "says": [], "moves": [move], "cautions": [],
+            "flies_on": flies_on}  # fmt: skip
+
+
+def spoken(route: Route, *events: tuple[str, dict[str, object]]) -> None:
+    """Send events as the server would, and end the line."""
+    lines = ["retry: 200\nevent: hello\ndata: {}\n\n"]
+    lines += [f"event: {name}\ndata: {json.dumps(told)}\n\n" for name, told in events]
+    route.fulfill(body="".join(lines), content_type="text/event-stream")
+
+
+@pytest.mark.browser
+@pytest.mark.parametrize("moved_on", [False, True])
+def test_a_surer_answer_is_shown_unless_the_crew_has_moved_on(
+    phone: Watched, served: Served, moved_on: bool
+) -> None:
+    page = phone.page
+    asked: list[bool] = []
+    first = answer(1, "GENOA SHEET 1 finger ease", flies_on=True)
+    surer = answer(1, "GENOA CAR 2 holes aft", flies_on=False)
+    ready: list[bool] = []
+
+    def events(route: Route) -> None:
+        said: Iterator[tuple[str, dict[str, object]]] = iter(())
+        if asked:
+            said = iter([("surer", surer)] if ready else [("fix", first)])
+            asked.clear()
+        spoken(route, *said)
+
+    def wished(route: Route) -> None:
+        asked.append(True)
+        route.fulfill(status=202)
+
+    page.route("**/events/*", events)
+    page.route("**/do/fix", wished)
+    page.goto(f"{served.address}/fix")
+    page.locator('.tap[data-level="top"]').first.click()
+    page.click("#ask")
+    expect(page.locator("#told .first")).to_have_text("GENOA SHEET 1 finger ease")
+    expect(page.locator("#told .flies-on")).to_contain_text("may change")
+    if moved_on:
+        page.click("#done")
+    ready.append(True)
+    asked.append(True)
+    if moved_on:
+        page.wait_for_timeout(1500)
+        expect(page.locator("#told")).to_contain_text("Now look again")
+        expect(page.locator("#told")).not_to_contain_text("GENOA CAR")
+    else:
+        expect(page.locator("#told .first")).to_have_text("GENOA CAR 2 holes aft")
+        expect(page.locator("#told .flies-on")).to_contain_text("surer")
