@@ -51,6 +51,38 @@ def heel_rotation(heel: float) -> FloatArray:
     return np.array([[1.0, 0.0, 0.0], [0.0, cosine, sine], [0.0, -sine, cosine]])
 
 
+def cross(one: FloatArray, two: FloatArray) -> FloatArray:
+    """Return the vector products of vectors along the last axis.
+
+    NumPy's own takes four times as long over the few vectors of a sail, and is called a hundred
+    times a flight.
+
+    Parameters
+    ----------
+    one, two : (..., 3) array
+        Of shapes that fit together. [any]
+
+    Returns
+    -------
+    (..., 3) array
+        [product of both]
+
+    Examples
+    --------
+    >>> cross(np.array([1.0, 0.0, 0.0]), np.array([[0.0, 2.0, 0.0], [0.0, 0.0, 3.0]]))
+    array([[ 0.,  0.,  2.],
+           [ 0., -3.,  0.]])
+    """
+    ax, ay, az = one[..., 0], one[..., 1], one[..., 2]
+    bx, by, bz = two[..., 0], two[..., 1], two[..., 2]
+    first = ay * bz - az * by
+    out = np.empty((*first.shape, 3))
+    out[..., 0] = first
+    out[..., 1] = az * bx - ax * bz
+    out[..., 2] = ax * by - ay * bx
+    return out
+
+
 def to_level(vectors: FloatArray, heel: float) -> FloatArray:
     r"""Return points or vectors of the boat frame in the level frame.
 

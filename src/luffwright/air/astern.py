@@ -11,6 +11,7 @@ import numpy as np
 
 from luffwright.air.stall import plate_force
 from luffwright.arrays import FloatArray
+from luffwright.frames import cross
 
 LEAVES_LEECH = 0.35
 """Cosine of the wind's angle to the chord, from luff to leech, above which the air leaves at the
@@ -82,9 +83,9 @@ def plate_load(chord: FloatArray, span: FloatArray, stream: FloatArray) -> Float
     """
     flat = stream - np.sum(stream * span, axis=1)[:, None] * span
     speed = np.maximum(np.linalg.norm(flat, axis=1), 1e-6)[:, None]
-    axis = np.cross(np.cross(span, chord), span)
+    axis = cross(cross(span, chord), span)
     axis /= np.maximum(np.linalg.norm(axis, axis=1), 1e-9)[:, None]
-    normal = np.cross(axis, span)
+    normal = cross(axis, span)
     sine = np.sum(normal * flat, axis=1)[:, None] / speed
     share = from_leech(np.sum(axis * flat, axis=1)[:, None] / speed)
     force = plate_force(sine) * normal + SKIN_DRAG * flat / speed

@@ -18,6 +18,7 @@ from luffwright.air.strip_geometry import StripGeometry, Strips, strip_geometry,
 from luffwright.air.strips import StripState, solve_strips
 from luffwright.air.tangent_kernel import add_own_turn, load_by_node, load_by_ring
 from luffwright.arrays import FloatArray, IntArray
+from luffwright.frames import cross
 
 Onset = Callable[[FloatArray], FloatArray]
 
@@ -296,7 +297,7 @@ def solve_flow(  # noqa: PLR0913 - one argument for each physical input
     if influence is None:
         influence = felt(mesh, nodes, onset, water, core)
     chordwise, spanwise = mesh.chordwise @ nodes, mesh.spanwise @ nodes
-    normal = np.cross(chordwise, spanwise)
+    normal = cross(chordwise, spanwise)
     stream = onset(control)
     matrix = (influence[: mesh.rings] @ normal[:, :, None])[:, :, 0]
     wash = -np.sum(normal * stream, axis=1)
@@ -306,7 +307,7 @@ def solve_flow(  # noqa: PLR0913 - one argument for each physical input
     velocity = onset(middle) + circulation @ influence[mesh.rings :]
     padded = np.append(circulation, 0.0)
     strength = np.sum(lines.share * padded[lines.ring], axis=1)
-    force = density * strength[:, None] * np.cross(velocity, end - start) * lines.loaded[:, None]
+    force = density * strength[:, None] * cross(velocity, end - start) * lines.loaded[:, None]
     drag = strip.drag_area[:, None] * 0.5 * density * geometry.speed[:, None] * geometry.stream
     if stalling and bool(np.any(geometry.astern > 0.0)):
         area = density * geometry.chord * geometry.height
@@ -353,7 +354,7 @@ def load_tangent(mesh: Lattice, flow: Flow, moved: Moved | None = None) -> Float
     reach = flow.leg_end - flow.leg_start
     pull = flow.density * flow.leg_strength
     by_ring = load_by_ring(
-        *links.leg, pull, reach, flow.density * np.cross(flow.leg_velocity, reach),
+        *links.leg, pull, reach, flow.density * cross(flow.leg_velocity, reach),
         flow.influence[mesh.rings :], lines.ring, lines.share,
     ).reshape(3 * count, mesh.rings)  # fmt: skip
     turned = -np.eye(mesh.rings)
@@ -365,8 +366,8 @@ def load_tangent(mesh: Lattice, flow: Flow, moved: Moved | None = None) -> Float
     by_leak = response.T @ by_ring.T + dragging.T @ carried
     tangent: FloatArray = load_by_node(
         *links.panel,
-        np.cross(flow.spanwise, flow.control_velocity),
-        np.cross(flow.control_velocity, flow.chordwise),
+        cross(flow.spanwise, flow.control_velocity),
+        cross(flow.control_velocity, flow.chordwise),
         by_leak,
     )
     if moved is not None:

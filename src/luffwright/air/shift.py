@@ -23,6 +23,7 @@ from luffwright.air.shift_kernel import filament_velocities
 from luffwright.air.strip_geometry import StripGeometry, Strips, own_influence, strip_geometry
 from luffwright.air.strips import LEAST_RATIO, StripState, facing_of
 from luffwright.arrays import FloatArray
+from luffwright.frames import cross
 
 STEP = 1e-5
 """How far off is looked [unit of the shift]: no iteration is in it, so that rounding leaves a
@@ -56,7 +57,7 @@ class _Shapes:
     @property
     def normal(self) -> FloatArray:
         """Return the panels' normals, as long as their areas [m²]."""
-        return np.cross(self.chordwise, self.spanwise)
+        return cross(self.chordwise, self.spanwise)
 
 
 def _shapes(mesh: Lattice, flows: tuple[Flow, ...], scenes: tuple[Scene, ...]) -> _Shapes:
@@ -170,7 +171,7 @@ def _loads(mesh: Lattice, flow: Flow, number: int, shapes: _Shapes) -> FloatArra
     strength = flow.leg_strength + np.sum(lines.share * padded[:, lines.ring], axis=-1)
     velocity = shapes.velocity[:, number, rings:] + shapes.onset[:, number, rings:]
     velocity = velocity + np.tensordot(ahead, flow.influence[rings:], axes=(1, 1))
-    force = flow.density * strength[..., None] * np.cross(velocity, shapes.reach)
+    force = flow.density * strength[..., None] * cross(velocity, shapes.reach)
     force *= lines.loaded[:, None]
     incidence = state.incidence + STEP * np.vstack([np.zeros((1, strips.count)), leant.T])
     area = _drags(strips, met, state.circulation + ahead, incidence)

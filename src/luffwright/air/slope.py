@@ -8,6 +8,7 @@ from scipy.sparse import csr_matrix
 from luffwright.air.lattice import CORE, Flow, Lattice, Moved, Water, corners
 from luffwright.air.slope_kernel import velocity_slopes
 from luffwright.arrays import FloatArray
+from luffwright.frames import cross
 
 
 def moved_vortices(mesh: Lattice, nodes: FloatArray, flow: Flow, water: Water) -> Moved:
@@ -50,7 +51,7 @@ def moved_vortices(mesh: Lattice, nodes: FloatArray, flow: Flow, water: Water) -
     for leg in range(len(lines.start)):
         for corner in (lines.start[leg], lines.end[leg]):
             slopes[rings + leg, :, corner] += 0.5 * own[rings + leg]
-    normal = np.cross(flow.chordwise, flow.spanwise)
+    normal = cross(flow.chordwise, flow.spanwise)
     leak = np.einsum("pa,pacb->pcb", normal, slopes[:rings])
     by_corner = _felt_by_hems(mesh, leak, water)
     turned = np.einsum("pa,pab->pb", normal, own[:rings])

@@ -11,6 +11,7 @@ from luffwright.air.astern import from_leech
 from luffwright.air.lattice_mesh import SheetMesh
 from luffwright.air.nose import nose_holds
 from luffwright.arrays import FloatArray
+from luffwright.frames import cross
 
 
 @dataclass(frozen=True)
@@ -160,13 +161,13 @@ def strip_geometry(
     by_strip = (*spanwise.shape[:-2], strips.count, strips.panels)
     span_axis = spanwise.reshape(*by_strip, 3).sum(axis=-2)
     span_axis /= np.linalg.norm(span_axis, axis=-1, keepdims=True) + 1e-12
-    chord = np.cross(np.cross(span_axis, leech - luff), span_axis)
+    chord = cross(cross(span_axis, leech - luff), span_axis)
     panel = np.linalg.norm(normal, axis=-1) + 1e-9
     area = panel.reshape(by_strip).sum(axis=-1)
     length = np.maximum(np.linalg.norm(chord, axis=-1), 1e-6)
     met = stream.reshape(*by_strip, 3).mean(axis=-2)
-    speed = np.maximum(np.linalg.norm(np.cross(met, span_axis), axis=-1), 1e-6)
-    across = np.cross(chord / length[..., None], span_axis)
+    speed = np.maximum(np.linalg.norm(cross(met, span_axis), axis=-1), 1e-6)
+    across = cross(chord / length[..., None], span_axis)
     belly = np.sum((strips.belly @ nodes - 0.5 * (luff + leech)) * across, axis=-1) / length
     along = np.sum(met * chord, axis=-1) / (length * speed)
     sense = np.tanh(belly @ strips.whole.T / 0.01)

@@ -179,17 +179,9 @@ class FlightSolver:
     def __init__(self, rigging: Rigging, air: Lattice, stream: Stream, density: float) -> None:
         self.rigging, self.lattice, self.stream, self.density = rigging, air, stream, density
         self.matrix = rigging.points.matrix()
-        self.transposed = self.matrix.T.tocsr()
-        count = 3 * rigging.sail_nodes
-        self.sail_matrix = self.matrix[:count]
-        self.sail_transposed = self.sail_matrix.T.tocsr()
-        down = -stream.up
-        weight = rigging.mass[:, None] * GRAVITY * down + rigging.lift
-        self.weight = self.transposed @ weight.ravel()
+        weight = rigging.mass[:, None] * GRAVITY * -stream.up + rigging.lift
+        self.weight = rigging.points.transposed @ weight.ravel()
         self.water = Water(stream.up)
-        node_scale = np.zeros(rigging.points.unknowns)
-        node_scale += np.asarray(abs(self.transposed).sum(axis=1)).ravel()
-        self.inertia = np.maximum(node_scale, 1.0)
 
     def structure(
         self, unknowns: FloatArray, guess: Guess | None = None, *, exact: bool = True
@@ -228,7 +220,7 @@ class FlightSolver:
     def air(self, places: FloatArray, first: FloatArray | None) -> tuple[Flow, FloatArray]:
         """Return the flow at the points' places [m] and its force on the unknowns [N]."""
         flow = self.flow(places[: self.rigging.sail_nodes], first)
-        return flow, self.sail_transposed @ flow.node_force.ravel()
+        return flow, self.rigging.from_sails @ flow.node_force.ravel()
 
     def flow(self, nodes: FloatArray, first: FloatArray | None) -> Flow:
         """Return the flow around sails with their nodes there [m]."""
@@ -293,7 +285,7 @@ class FlightSolver:
         sideways step of a centimetre would otherwise look like a load of tons. `mu` holds every
         unknown back towards `start`, where the structure is `body`.
         """
-        hold = mu * self.inertia
+        hold = mu * self.rigging.points.inertia
         held = tangent.copy()
         held[np.diag_indices_from(held)] -= hold
         unknowns = start.copy()

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from luffwright.arrays import FloatArray, IntArray
+from luffwright.frames import cross
 from luffwright.sails.membrane_kernel import linear_strain, membrane_terms
 
 RESIDUAL = 1e-4
@@ -104,12 +105,12 @@ def membrane(
     """
     corner = rest[triangles]
     one, two = corner[:, 1] - corner[:, 0], corner[:, 2] - corner[:, 0]
-    normal = np.cross(one, two)
+    normal = cross(one, two)
     double = np.linalg.norm(normal, axis=1)
     normal /= double[:, None]
     first = fibre - np.sum(fibre * normal, axis=1)[:, None] * normal
     first /= np.linalg.norm(first, axis=1)[:, None]
-    second = np.cross(normal, first)
+    second = cross(normal, first)
     edge = np.zeros((len(triangles), 2, 2))
     for column, side in enumerate((one, two)):
         edge[:, 0, column] = np.sum(side * first, axis=1)

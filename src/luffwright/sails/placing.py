@@ -6,6 +6,7 @@ import numpy as np
 from scipy.optimize import brentq
 
 from luffwright.arrays import FloatArray
+from luffwright.frames import cross
 from luffwright.sails.cut import Moulded, clew_place
 from luffwright.sails.plan import SailCut, SailPlan
 from luffwright.sails.setting import Setting
@@ -23,10 +24,10 @@ def _frame(axis: FloatArray, angle: float) -> FloatArray:
     up = axis / np.linalg.norm(axis)
     aft = np.array([-1.0, 0.0, 0.0]) + up[0] * up
     aft /= np.linalg.norm(aft)
-    out = np.cross(up, aft)
+    out = cross(up, aft)
     out = out if out[1] > 0 else -out
     chord = np.cos(angle) * aft + np.sin(angle) * out
-    leeward = np.cross(chord, up)
+    leeward = cross(chord, up)
     leeward = leeward if leeward[1] > 0 else -leeward
     return np.stack([chord, up, leeward], axis=1)
 

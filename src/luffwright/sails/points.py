@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field
+from functools import cached_property
 
 import numpy as np
 from scipy.sparse import csr_matrix, identity
@@ -103,9 +104,24 @@ class Points:
 
     def matrix(self) -> csr_matrix:
         """Return B, (3 · points, unknowns)."""
+        return self._matrix
+
+    @cached_property
+    def _matrix(self) -> csr_matrix:
         return csr_matrix(
             (self.weight, self.column, self.first), shape=(len(self.first) - 1, self.unknowns)
         )
+
+    @cached_property
+    def transposed(self) -> csr_matrix:
+        """Return the transpose of B, which takes forces on points to the unknowns."""
+        return self._matrix.T.tocsr()
+
+    @cached_property
+    def inertia(self) -> FloatArray:
+        """Return how much of the points hangs on each unknown, one at least [points]."""
+        weight = np.bincount(self.column, np.abs(self.weight), self.unknowns)
+        return np.asarray(np.maximum(weight, 1.0))
 
     def solve_for(self, places: FloatArray) -> FloatArray:
         """Return the unknowns that put the points nearest to `places` [m] (least squares)."""

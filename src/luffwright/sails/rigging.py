@@ -10,6 +10,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from functools import cached_property
 from itertools import pairwise
+from typing import TYPE_CHECKING
 
 import numpy as np
 
@@ -29,6 +30,9 @@ from luffwright.sails.sailcloth import (
 )
 from luffwright.sails.setting import Setting
 from luffwright.sails.spar import Spar, spar
+
+if TYPE_CHECKING:
+    from scipy.sparse import csr_matrix
 
 GRAVITY = 9.81
 CONTACT_STIFFNESS = 20_000.0
@@ -99,6 +103,11 @@ class Rigging:
     def start(self) -> FloatArray:
         """Return the unknowns that hang the moulded sails where their ropes let them [m]."""
         return self.points.solve_for(self.moulded_places)
+
+    @cached_property
+    def from_sails(self) -> csr_matrix:
+        """Return the map that takes forces on the sails' nodes to the unknowns."""
+        return self.points.matrix()[: 3 * self.sail_nodes].T.tocsr()
 
     @property
     def sail_nodes(self) -> int:

@@ -19,7 +19,7 @@ from luffwright.air.shift import STEP, Scene, load_shifts
 from luffwright.air.slope import moved_vortices
 from luffwright.air.stream import Stream
 from luffwright.arrays import FloatArray
-from luffwright.frames import to_level
+from luffwright.frames import cross, to_level
 from luffwright.sails.assembly_kernel import SLACK, linear_stretch
 from luffwright.sails.flight import Flight, FlightSolver, sail_lattice
 from luffwright.sails.flutter import fluttering
@@ -91,7 +91,7 @@ def sail_wrench(nodes: FloatArray, force: FloatArray, heel: float) -> FloatArray
     array([  0.,  10.,   0., -20.,   0.,   0.])
     """
     there, push = to_level(nodes, heel), to_level(force, heel)
-    return np.concatenate([push.sum(axis=0), np.cross(there, push).sum(axis=0)])
+    return np.concatenate([push.sum(axis=0), cross(there, push).sum(axis=0)])
 
 
 def sensitivity(
@@ -204,7 +204,7 @@ class _Answering:
 
     def _step(self, forces: FloatArray, load: FloatArray) -> FloatArray:
         """Return the change of the unknowns that takes up what is out of balance."""
-        by_air = (self.solver.sail_transposed @ load.reshape(len(load), -1).T).T
+        by_air = (self.flight.rigging.from_sails @ load.reshape(len(load), -1).T).T
         return -np.asarray(lu_solve(self.factors, (forces - by_air).T, check_finite=False)).T
 
     def _wrench(self, probe: _Probe, places: FloatArray, load: FloatArray) -> FloatArray:

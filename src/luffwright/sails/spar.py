@@ -27,9 +27,15 @@ class Spar:
 
     def weights(self, height: float) -> FloatArray:
         """Return the shares of the stations' deflections at a height [m]."""
-        inside = np.clip(height, self.foot, self.stations[-1])
-        shares: FloatArray = self._curve(inside)
-        return shares
+        if height not in self._known:
+            inside = np.clip(height, self.foot, self.stations[-1])
+            self._known[height] = self._curve(inside)
+        return self._known[height]
+
+    @cached_property
+    def _known(self) -> dict[float, FloatArray]:
+        # A boat is put together again for every control that is tried, at much the same heights.
+        return {}
 
     @cached_property
     def _curve(self) -> CubicSpline:

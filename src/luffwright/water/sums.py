@@ -11,6 +11,7 @@ import numpy as np
 
 from luffwright.air.stream import Stream
 from luffwright.arrays import FloatArray
+from luffwright.frames import cross
 from luffwright.sails.flight import Flight
 from luffwright.sails.plan import SailPlan
 from luffwright.sails.sensitivity import Sensitivity, sail_wrench
@@ -96,7 +97,7 @@ def outer_wrench(
     blown = windage(at.pieces, wind, heel, density)
     force = np.array([entry.force for entry in blown])
     total[:3] += force.sum(axis=0)
-    total[3:] += np.cross(np.array([entry.point for entry in blown]), force).sum(axis=0)
+    total[3:] += cross(np.array([entry.point for entry in blown]), force).sum(axis=0)
     scales = np.array([drag, abs(fins.side), abs(righting), abs(fins.moment[2])])
     return total, scales
 
