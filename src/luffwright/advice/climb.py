@@ -30,6 +30,10 @@ FELL_OFF = 0.02
 WELL_INSIDE = 0.6
 MARKS_REACH = 3.0
 """How far from the top a mark may lie [steps]."""
+MARKS_COST = 0.002
+"""Share of the aim that marks cost where they are well chosen; where it is more, they are chosen
+again from there, `MARKS_AGAIN` times at most."""
+MARKS_AGAIN = 2
 LEAST_PROMISE = 1.5e-4
 """Share of the aim below which a step is not worth flying."""
 NO_HELP = 3
@@ -217,7 +221,7 @@ def settle_on_marks(task: Task, peak: Peak, over: Ground) -> Reached:
     hill = _hill(over, known, peak.bend)
     low, high = over.room(state, MARKS_REACH)
     moves = whole_moves(hill, over.fences(known), low, high, over.off_marks(state))
-    found = moved(task, state, over, moves, known)
+    found = _nearer(task, peak, over, moved(task, state, over, moves, known))
     if task.merit(found) > peak.merit - FELL_OFF * abs(peak.merit):
         return found
     # The sails have let go on the way, as they would for a crew in a hurry: by halves, or anew.
@@ -226,3 +230,22 @@ def settle_on_marks(task: Task, peak: Peak, over: Ground) -> Reached:
     best = max(tries, key=task.merit)
     # Between marks she still sails: the nearest marks are told then.
     return best if best.settled else state
+
+
+def _nearer(task: Task, peak: Peak, over: Ground, found: Reached) -> Reached:
+    """Return the best state a mark or a few further on, while marks cost more than they need.
+
+    Slopes taken on the marks themselves see a limit that was passed, or a luff that has let go.
+    """
+    for _ in range(MARKS_AGAIN):
+        if not found.settled or task.merit(found) > peak.merit - MARKS_COST * abs(peak.merit):
+            break
+        known = task.slopes(found, over.names)
+        hill = _hill(over, known, peak.bend)
+        low, high = over.room(found, MARKS_REACH)
+        moves = whole_moves(hill, over.fences(known), low, high, over.off_marks(found))
+        trial = moved(task, found, over, moves, known)
+        if task.merit(trial) <= task.merit(found):
+            break
+        found = trial
+    return found

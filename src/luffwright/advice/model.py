@@ -233,7 +233,7 @@ def whole_moves(
 ) -> FloatArray:
     """Return the best move [steps] that ends on marks, one parameter after the other.
 
-    What costs most between two marks is put on its mark first; the others then answer to it.
+    What costs most between two marks is put on the better of both first; the others then answer.
 
     Parameters
     ----------
@@ -263,15 +263,19 @@ def whole_moves(
     for place in np.argsort(-np.diag(hill.bend)):
         if not left[place]:
             continue
-        moves[place] = _on_mark(moves[place], marks[place], (low[place], high[place]))
         left[place] = False
         open_now = left | ~np.isfinite(marks)
-        fixed = np.where(open_now, 0.0, moves)
-        rest = best_move(
-            hill.after(fixed), fences.after(fixed),
-            np.where(open_now, low, 0.0), np.where(open_now, high, 0.0),
-        )  # fmt: skip
-        moves = fixed + rest.moves
+        tries = []
+        # The nearest mark may lie beyond a limit, and the one on the other side within it.
+        for mark in _marks_beside(moves[place], marks[place], (low[place], high[place])):
+            fixed = np.where(open_now, 0.0, moves)
+            fixed[place] = mark
+            rest = best_move(
+                hill.after(fixed), fences.after(fixed),
+                np.where(open_now, low, 0.0), np.where(open_now, high, 0.0),
+            )  # fmt: skip
+            tries.append(fixed + rest.moves)
+        moves = max(tries, key=lambda it: hill.gain(it) - fences.cost(it))
     return moves
 
 
@@ -281,3 +285,10 @@ def _on_mark(move: float, past: float, room: tuple[float, float]) -> float:
     to = float(np.round(move + past) - past)
     inside = to + (1.0 if to < low else -1.0 if to > high else 0.0)
     return inside if low <= inside <= high else float(np.clip(to, low, high))
+
+
+def _marks_beside(move: float, past: float, room: tuple[float, float]) -> tuple[float, ...]:
+    """Return the moves that end on the nearest mark and on the one on the other side."""
+    nearest = _on_mark(move, past, room)
+    other = _on_mark(nearest + (1.0 if move > nearest else -1.0), past, room)
+    return tuple(dict.fromkeys((nearest, other)))

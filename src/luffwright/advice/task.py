@@ -16,7 +16,7 @@ from luffwright.advice.load_limit import (
 from luffwright.air.stream import Stream
 from luffwright.arrays import FloatArray
 from luffwright.sails.flight import Flight, fly
-from luffwright.sails.measure import heeling_moment
+from luffwright.sails.measure import folds, heeling_moment
 from luffwright.sails.plan import ControlTravel, SailPlan
 from luffwright.sails.rigging import Mesh
 from luffwright.sails.sensitivity import sail_wrench, sensitivity
@@ -47,8 +47,9 @@ class Reached:
 
     @property
     def settled(self) -> bool:
-        """Return whether sails and boat balance [-]."""
-        return self.flight.settled if self.boat is None else self.boat.settled
+        """Return whether sails and boat balance, no sail folded over [-]."""
+        settled = self.flight.settled if self.boat is None else self.boat.settled
+        return settled and not folds(self.flight)
 
     def value(self, name: str) -> float:
         """Return where a control stands [its unit], or the true wind's angle [rad]."""

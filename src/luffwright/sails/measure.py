@@ -22,6 +22,10 @@ Level = Literal["low", "middle", "top"]
 LEVELS: tuple[tuple[Level, float], ...] = (("low", 0.25), ("middle", 0.5), ("top", 0.75))
 
 
+FOLDED = 1.5
+"""How much wider than its chord cloth is that has folded over [-]."""
+
+
 @dataclass(frozen=True)
 class Section:
     """One section of a flying sail; lengths [m], angles [rad], shares of the chord [-].
@@ -61,6 +65,27 @@ def sail_grid(flight: Flight, part: SailPart) -> FloatArray:
     """Return a sail's nodes as (rows, columns, 3) in the boat frame [m]."""
     nodes = flight.places[part.first : part.first + part.count]
     return nodes.reshape(part.rows, part.columns, 3)
+
+
+def folds(flight: Flight) -> bool:
+    """Return whether a sail is folded over: somewhere its cloth is `FOLDED` times as wide as its
+    chord, deeper than 40 %, which stands on paper and on no boat.
+
+    Parameters
+    ----------
+    flight : Flight
+
+    Returns
+    -------
+    bool
+    """
+    for part in flight.rigging.sails:
+        grid = sail_grid(flight, part)[1:-1]
+        girth = np.linalg.norm(np.diff(grid, axis=1), axis=2).sum(axis=1)
+        chord = np.linalg.norm(grid[:, -1] - grid[:, 0], axis=1)
+        if np.any(girth > FOLDED * chord):
+            return True
+    return False
 
 
 def cut_level(grid: FloatArray, height: float) -> FloatArray:
