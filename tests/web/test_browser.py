@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import re
+from typing import Any
 
 import pytest
 from axe_playwright_python.sync_playwright import Axe
@@ -215,32 +216,68 @@ def too_small(page: Page) -> list[tuple[str, object]]:
     return small
 
 
+def tapped(page: Page, **levels: str) -> None:
+    """Tap what both tufts of each level do: `streams`, `lifts` (inside) or `hangs` (outside)."""
+    for level, state in levels.items():
+        bad = {"lifts": "windward", "hangs": "leeward"}.get(state)
+        for side in ("windward", "leeward"):
+            button = page.locator(f'.tap[data-level="{level}"][data-side="{side}"]')
+            for _ in range(2 if side == bad else 1):
+                button.click()
+            expect(button.locator("b")).to_have_text(state if side == bad else "streams")
+
+
+def asked(page: Page) -> dict[str, Any]:
+    """Ask what to do first, and return what was sent once the answer is there."""
+    with page.expect_request("**/do/fix") as sent:
+        page.click("#ask")
+    expect(page.locator("#told .first, #told .leave").first).to_be_visible(timeout=WAIT)
+    found = sent.value.post_data_json
+    assert isinstance(found, dict)
+    return found
+
+
 def test_fix_takes_taps_and_goes_on_with_the_case(phone: Watched, served: Served) -> None:
     page = phone.page
     knows(page, served)
     page.goto(f"{served.address}/fix")
-    for level in ("top", "middle", "low"):
-        for side, times in (("windward", 2), ("leeward", 1)):
-            button = page.locator(f'.tap[data-level="{level}"][data-side="{side}"]')
-            for _ in range(times):
-                button.click()
-    expect(page.locator('.tap[data-level="top"][data-side="windward"] b')).to_have_text("lifts")
-    page.click("#ask")
-    told = page.locator("#told .first")
-    expect(told).to_be_visible(timeout=WAIT)
-    expect(told).to_contain_text("GENOA SHEET")
-    expect(told).to_contain_text("pull")
+    tapped(page, top="lifts", middle="lifts", low="lifts")
+    asked(page)
+    # Sheet in or bear away: the trade says both, and the speed decides.
+    expect(page.locator("#told .first")).to_have_text(
+        re.compile(r"^(GENOA SHEET .* pull|STEER .* lower)")
+    )
     page.click("#done")
     expect(page.locator('.tap[data-level="top"][data-side="windward"] b')).to_have_text("?")
     page.locator('.tap[data-level="top"][data-side="windward"]').click()
-    with page.expect_request("**/do/fix") as asked:
-        page.click("#ask")
     # The case goes on: what was seen first, and what was moved before the second look.
-    sent = asked.value.post_data_json
-    assert sent is not None
-    first, second = sent["seen"]
+    first, second = asked(page)["seen"]
     assert first["headsail"]["top"] == {"windward": "lifting", "leeward": "streaming"}
     assert second["headsail"] == {"top": {"windward": "streaming"}}
-    assert "sheet" in second["moved"]
-    expect(page.locator("#told .first, #told .leave").first).to_be_visible(timeout=WAIT)
+    assert "sheet" in second.get("moved", {}) or second["turned_deg"] > 0.0
+    assert phone.calm(served), (phone.said, phone.asked)
+
+
+def test_two_faults_are_put_right_one_after_the_other(phone: Watched, served: Served) -> None:
+    """Sheeted too hard with the car too far aft: the first hides the second."""
+    page = phone.page
+    knows(page, served)
+    page.goto(f"{served.address}/fix")
+    told = page.locator("#told .first")
+    tapped(page, top="hangs", middle="hangs", low="hangs")
+    asked(page)
+    # Ease, move aft or head up: all of them let the outside tufts stream again.
+    expect(told).to_have_text(
+        re.compile(r"^(GENOA SHEET .* ease|GENOA CAR .* aft|STEER .* higher)")
+    )
+    page.click("#done")
+    tapped(page, top="lifts", middle="streams", low="streams")
+    asked(page)
+    expect(told).to_have_text(
+        re.compile(r"^(GENOA CAR .* forward|GENOA SHEET .* pull|STEER .* lower)")
+    )
+    page.click("#done")
+    tapped(page, top="streams", middle="streams", low="streams")
+    assert len(asked(page)["seen"]) == 3
+    expect(page.locator("#told .leave")).to_contain_text("LEAVE IT")
     assert phone.calm(served), (phone.said, phone.asked)

@@ -15,6 +15,7 @@ from luffwright.app.call import calls_in
 from luffwright.app.caution import Seen as SeenByCautions
 from luffwright.app.caution import cautions
 from luffwright.app.fix_again import (
+    by_sight,
     cures_of,
     doubt_words,
     doubted,
@@ -165,6 +166,7 @@ def _answer(
 ) -> FixAnswer:  # fmt: skip
     minded = cautions(asked, _minded(asked, request))
     best, says = worth_telling(judged.options), _says(found)
+    best = by_sight(found, best) if found.sightings else best
     moves = [_move(found, it, judged.flown) for it in best]
     if in_trouble(found.sightings):
         more, told = _in_trouble(found, best)

@@ -4,12 +4,15 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
+import numpy as np
+
 from luffwright.advice.decision import Option, cures, options
 from luffwright.advice.doubt import scaled
 from luffwright.advice.next_look import NextLook, next_look
 from luffwright.advice.posterior import BLURRED, after, moved, streams
+from luffwright.advice.readings import TUFTS
 from luffwright.app.fix_infer import Inferred
-from luffwright.app.fix_words import listed, sentence, tuft_word
+from luffwright.app.fix_words import listed, sentence, streaming, tuft_word
 from luffwright.units import from_knots
 
 LOOKS = 3
@@ -18,6 +21,11 @@ BELIEVED = 0.25
 """Share of boats that truly do what was seen from which it is believed."""
 WORTH_A_LOOK = float(from_knots(0.01))
 """What a look has to bring to be asked for [m/s]: what a move has to."""
+
+CLOSE = 0.5
+"""Share of the best move's gain from which another may be told before it."""
+HELPS = 0.1
+"""Share of boats that has to gain a streaming tuft by a move that is said to help."""
 
 
 @dataclass(frozen=True)
@@ -109,6 +117,37 @@ def cures_of(found: Inferred, tufts: tuple[Doubted, ...] = ()) -> tuple[Option, 
     """
     off = {it.name: -it.margin - BLURRED for it in tufts}
     return cures(found.boats, found.known.surfaces, found.deck, found.now, off)
+
+
+def by_sight(found: Inferred, moves: list[Option]) -> list[Option]:
+    """Return moves best first, ahead of them one that does something about what was seen.
+
+    Gains that lie close are told apart by the emulator's error only: of those the crew is told
+    first what has the headsail's tufts stream that do not.
+
+    Parameters
+    ----------
+    found : Inferred
+    moves : list of Option
+        By their gain.
+
+    Returns
+    -------
+    list of Option
+    """
+    gone = [name for name, streaming in found.sightings[-1].tufts if not streaming]
+    at = [k for k, name in enumerate(TUFTS) if name in gone]
+    if not moves or not at:
+        return moves
+    before = streaming(found.known, found.boats, found.now)[at]
+    for move in moves:
+        if move.gain < CLOSE * moves[0].gain:
+            break
+        then = {name: found.now.get(name, 0.0) + by for name, by in move.by.items()}
+        after_it = streaming(found.known, found.boats, {**found.now, **then})[at]
+        if float(np.mean(after_it - before)) > HELPS:
+            return [move, *(it for it in moves if it is not move)]
+    return moves
 
 
 def doubt_words(found: Inferred, again: Inferred, then: Option | None) -> str:
