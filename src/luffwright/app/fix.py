@@ -62,6 +62,8 @@ COSTS_NOTHING = (
 TOLD = 5
 LEAST_GAIN = float(from_knots(0.01))
 """Expected gain below which nothing is told [m/s]: five times what two solves may differ by."""
+LEAST_QUIET = float(from_knots(0.02))
+"""The same where all that was seen streams: so little as in trouble is not worth the work [m/s]."""
 LEAST_TOLD = 0.25
 """Share of the best move's gain below which another one is not told."""
 
@@ -165,10 +167,11 @@ def _answer(
     asked: Question, request: FixRequest, found: Inferred, judged: Confirmed, began: float,
 ) -> FixAnswer:  # fmt: skip
     minded = cautions(asked, _minded(asked, request))
-    best, says = worth_telling(judged.options), _says(found)
+    trouble = in_trouble(found.sightings)
+    best, says = worth_telling(judged.options, trouble=trouble), _says(found)
     best = by_sight(found, best) if found.sightings else best
     moves = [_move(found, it, judged.flown) for it in best]
-    if in_trouble(found.sightings):
+    if trouble:
         more, told = _in_trouble(found, best)
         moves, says = [*moves, *more][:TOLD], [*says, *told]
     if calls_in(minded):
@@ -180,7 +183,7 @@ def _answer(
         surface_error_deg(surfaces), time.perf_counter() - began, flags_of(known), judged.sure,
     )  # fmt: skip
     return FixAnswer(
-        not moves and not in_trouble(found.sightings), tuple(says), tuple(moves), minded,
+        not moves and not trouble, tuple(says), tuple(moves), minded,
         unknowns(found.known, found.boats), method,
     )  # fmt: skip
 
@@ -225,9 +228,9 @@ def _minded(asked: Question, request: FixRequest) -> SeenByCautions:
     return SeenByCautions(asked.setting, angle, last.heel_deg, last.rudder_deg)
 
 
-def worth_telling(options: tuple[Option, ...]) -> list[Option]:
+def worth_telling(options: tuple[Option, ...], *, trouble: bool = True) -> list[Option]:
     """Return the moves that are worth telling: what gains far less than the best one is not."""
-    good = [it for it in options if it.gain >= LEAST_GAIN]
+    good = [it for it in options if it.gain >= (LEAST_GAIN if trouble else LEAST_QUIET)]
     return [it for it in good if it.gain >= LEAST_TOLD * good[0].gain][:TOLD]
 
 

@@ -22,8 +22,6 @@ BELIEVED = 0.25
 WORTH_A_LOOK = float(from_knots(0.01))
 """What a look has to bring to be asked for [m/s]: what a move has to."""
 
-CLOSE = 0.5
-"""Share of the best move's gain from which another may be told before it."""
 HELPS = 0.1
 """Share of boats that has to gain a streaming tuft by a move that is said to help."""
 
@@ -120,16 +118,16 @@ def cures_of(found: Inferred, tufts: tuple[Doubted, ...] = ()) -> tuple[Option, 
 
 
 def by_sight(found: Inferred, moves: list[Option]) -> list[Option]:
-    """Return moves best first, ahead of them one that does something about what was seen.
+    """Return moves best first, ahead of them the best that does something about what was seen.
 
-    Gains that lie close are told apart by the emulator's error only: of those the crew is told
-    first what has the headsail's tufts stream that do not.
+    A crew asks about the tufts: of what is worth telling it is told first what has those of the
+    headsail stream that do not, and after it what may bring more elsewhere.
 
     Parameters
     ----------
     found : Inferred
     moves : list of Option
-        By their gain.
+        Worth telling, by their gain.
 
     Returns
     -------
@@ -141,8 +139,6 @@ def by_sight(found: Inferred, moves: list[Option]) -> list[Option]:
         return moves
     before = streaming(found.known, found.boats, found.now)[at]
     for move in moves:
-        if move.gain < CLOSE * moves[0].gain:
-            break
         then = {name: found.now.get(name, 0.0) + by for name, by in move.by.items()}
         after_it = streaming(found.known, found.boats, {**found.now, **then})[at]
         if float(np.mean(after_it - before)) > HELPS:

@@ -27,7 +27,7 @@ from luffwright.advice.sample import (
 from luffwright.advice.search import AREA_CONTROLS
 from luffwright.advice.task import Goal, SailingTask
 from luffwright.app.batch import work_alone
-from luffwright.app.fix_store import keep, kept, key_of
+from luffwright.app.fix_store import forget, keep, kept, key_of
 from luffwright.app.question import Question, question
 from luffwright.app.request import Request
 from luffwright.app.trim import task_of
@@ -157,7 +157,9 @@ def known(
 
 
 def flown_further(request: Request, more: int) -> int:
-    """Return how many states are kept once `more` have been flown beside other work.
+    """Return how many states are flown once `more` have been, beside other work.
+
+    Answers go on from the sample that is kept until all are flown: they would jump with each part.
 
     Parameters
     ----------
@@ -170,11 +172,21 @@ def flown_further(request: Request, more: int) -> int:
     -------
     int
     """
-    found = kept(key_of(condition(request), question(condition(request)).boat.file))
-    if found is None or found[1].tried >= WHOLE:
+    asked, task = sailing(request)
+    key = key_of(condition(request), asked.boat.file)
+    first, growing = kept(key), f"{key}-on"
+    if first is None or first[1].tried >= WHOLE:
         return WHOLE
-    plain = request.model_copy(update={"refine": False})
-    return known(plain, wanted=min(found[1].tried + more, WHOLE), processes=1).flown
+    plot, before, smooth = kept(growing) or first
+    centre = _centre(key) or _remember(key, centre_again(task, plot))
+    wanted = min(before.tried + more, WHOLE)
+    sample = _sampled(on_course(task, plot), centre, wanted, before, None, 1)
+    if wanted < WHOLE:
+        keep(growing, plot, sample, smooth)
+    else:
+        keep(key, plot, sample, smoothness_of(plot, sample))
+        forget(growing)
+    return wanted
 
 
 _SURFACES: dict[tuple[str, int], dict[str, Surface]] = {}

@@ -5,6 +5,7 @@ from __future__ import annotations
 import hashlib
 import json
 import os
+from contextlib import suppress
 from functools import cache
 from pathlib import Path
 from zipfile import BadZipFile
@@ -102,6 +103,12 @@ def keep(key: str, plot: Plot, sample: Sample, smooth: tuple[Smooth, ...]) -> No
         there.replace(folder() / f"{key}.npz")
     except OSError:
         return
+
+
+def forget(key: str) -> None:
+    """Keep a sample no longer."""
+    with suppress(OSError):
+        (folder() / f"{key}.npz").unlink(missing_ok=True)
 
 
 def _ends(axis: Axis) -> tuple[float, ...]:
