@@ -11,6 +11,7 @@ from typing import Any
 import pytest
 from playwright.sync_api import Route, expect
 
+from luffwright.app.fix_again import LOOK_FIRST
 from luffwright.faces.web import fix_work
 from luffwright.faces.web.answers import AskedFix, Desk
 from luffwright.faces.web.crew import Crew
@@ -72,12 +73,15 @@ def test_a_page_waits_as_long_as_it_is_open_and_asks_nothing_newer() -> None:
     assert asyncio.run(opened()) == [False, True, False, False]
 
 
+DOUBT = f"{LOOK_FIRST} the low outside tuft stalled hardly fits her. Is the tuft dry?"
+
+
 def answer(number: int, sentence: str, *, flies_on: bool) -> dict[str, object]:
     """Return an answer of `fix` with one move."""
     move = {"control": "sheet", "to": 0.02, "sentence": sentence, "then_see": "it streams",
             "why": "it opens the leech"}  # fmt: skip
-    return {"number": number, "nothing_wrong": False, "says": [], "moves": [move], "cautions": [],
-            "flies_on": flies_on}  # fmt: skip
+    return {"number": number, "nothing_wrong": False, "says": [DOUBT], "moves": [move],
+            "cautions": [], "flies_on": flies_on}  # fmt: skip
 
 
 def spoken(route: Route, *events: tuple[str, dict[str, object]]) -> None:
@@ -116,6 +120,11 @@ def test_a_surer_answer_is_shown_unless_the_crew_has_moved_on(
     page.click("#ask")
     expect(page.locator("#told .first")).to_have_text("GENOA SHEET 1 finger ease")
     expect(page.locator("#told .flies-on")).to_contain_text("may change")
+    # A doubt stands before the move in one line, and why behind it.
+    expect(page.locator("#told p").first).to_have_text(
+        "First look again for ten seconds: the low outside tuft stalled hardly fits her."
+    )
+    expect(page.locator("#told .first ~ .quiet", has_text="Is the tuft dry?")).to_be_visible()
     if moved_on:
         page.click("#done")
     ready.append(True)

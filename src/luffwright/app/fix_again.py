@@ -22,6 +22,8 @@ BELIEVED = 0.25
 WORTH_A_LOOK = float(from_knots(0.01))
 """What a look has to bring to be asked for [m/s]: what a move has to."""
 
+LOOK_FIRST = "First look again for ten seconds:"
+"""How a doubt begins, so that a page can set its first sentence before the move."""
 HELPS = 0.1
 """Share of boats that has to gain a streaming tuft by a move that is said to help."""
 
@@ -164,10 +166,11 @@ def doubt_words(found: Inferred, again: Inferred, then: Option | None) -> str:
     odd = doubted(found)
     seen = listed([f"the {tuft_word(it.name)} {gone_word(it.name)}" for it in odd])
     share = min(9, round(10.0 * min(it.streams for it in odd)))
+    one = len(odd) == 1
     told = (
-        f"You saw {seen}. With wind, course and marks as told, that fits her badly: "
-        f"{'it streams' if len(odd) == 1 else 'they stream'} on {share} of 10 boats that fit the "
-        "rest. Look again for ten seconds, whether the tuft is dry and free."
+        f"{LOOK_FIRST} {seen} hardly {'fits' if one else 'fit'} her. With wind, course and marks "
+        f"as told {'it streams' if one else 'they stream'} on {share} of 10 boats that fit the "
+        f"rest: {'is the tuft' if one else 'are the tufts'} dry and free?"
     )
     if doubted(again):
         told += (
