@@ -258,9 +258,9 @@ def test_fix_takes_taps_and_goes_on_with_the_case(phone: Watched, served: Served
     assert phone.calm(served), (phone.said, phone.asked)
 
 
-def test_two_faults_are_put_right_one_after_the_other(phone: Watched, served: Served) -> None:
+def test_two_faults_are_put_right_one_after_the_other(watched: Watched, served: Served) -> None:
     """Sheeted too hard with the car too far aft: the first hides the second."""
-    page = phone.page
+    page = watched.page
     knows(page, served)
     page.goto(f"{served.address}/fix")
     told = page.locator("#told .first")
@@ -280,4 +280,4 @@ def test_two_faults_are_put_right_one_after_the_other(phone: Watched, served: Se
     tapped(page, top="streams", middle="streams", low="streams")
     assert len(asked(page)["seen"]) == 3
     expect(page.locator("#told .leave")).to_contain_text("LEAVE IT")
-    assert phone.calm(served), (phone.said, phone.asked)
+    assert watched.calm(served), (watched.said, watched.asked)
