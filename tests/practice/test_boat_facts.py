@@ -92,6 +92,11 @@ def test_mainsheet_pulled_closes_the_mainsail_and_stalls_its_leech() -> None:
 
 
 @pytest.mark.practice(fact="M2")
+@pytest.mark.xfail(
+    strict=True,
+    reason="in five of six cases; in 18 kn Marram's mainsail, reefed twice, is eased so far at her "
+    "limit of heel that 22 cm of traveller let it flog: its twist changes by 3.0°, not by 2",
+)
 def test_traveller_to_leeward_opens_the_sail_as_a_whole_and_rights_the_boat() -> None:
     holds(sheet.traveller_down)
 

@@ -131,6 +131,51 @@ def test_with_the_ropes_where_they_belong_the_course_is_told_with_its_sense(
 
 
 @pytest.mark.practice(fact="T6")
+@pytest.mark.parametrize(
+    "given",
+    [
+        pytest.param(
+            False,
+            marks=pytest.mark.xfail(
+                strict=True,
+                reason="the course's best move is 1° lower, of no gain; car aft (0.03 kn) and "
+                "sheet eased (0.02) stand before it",
+            ),
+        ),
+        True,
+    ],
+    ids=["no place told", "marks at their best"],
+)
+def test_the_outside_stalled_half_way_up_she_is_steered_higher(given: bool) -> None:
+    seen = look(STREAMING, STALLED, STREAMING)
+    found = infer(at_best(seen), boat("marram")) if given else after("marram", seen)
+    move = move_of(found, TURN.name)
+    assert move.by[TURN.name] < 0.0
+    assert move.gain > 0.0
+
+
+@pytest.mark.practice(fact="T6")
+@pytest.mark.parametrize(
+    "tufts",
+    [
+        LIFTS,
+        pytest.param(
+            STALLED,
+            marks=pytest.mark.xfail(
+                strict=True,
+                reason="car aft (0.19 kn), sheet eased (0.17) and halyard (0.08) stand before four "
+                "degrees higher (0.05)",
+            ),
+        ),
+    ],
+    ids=["all lift", "all stalled"],
+)
+def test_with_the_ropes_where_they_belong_the_course_is_told_first(tufts: Tufts) -> None:
+    inferred = infer(at_best(look(tufts, tufts, tufts)), boat("marram"))
+    assert inferred.options[0] is move_of(inferred, TURN.name)
+
+
+@pytest.mark.practice(fact="T6")
 @pytest.mark.parametrize(("tufts", "sign"), [(LIFTS, -1.0), (STALLED, 1.0)])
 def test_with_the_ropes_where_they_belong_the_first_move_answers_all_tufts(
     tufts: Tufts, sign: float
@@ -172,6 +217,34 @@ def test_what_is_seen_against_the_marks_is_never_answered_by_leaving_it(name: st
 
 @pytest.mark.practice(fact="T8")
 @pytest.mark.parametrize(
+    ("name", "aft"),
+    [
+        pytest.param(
+            "top lifts, low stalls",
+            False,
+            marks=pytest.mark.xfail(
+                strict=True,
+                reason="no move of the car is told, neither as worth it nor as having the tufts "
+                "stream: no boat of the sample shows this, and along the car her speed is flat",
+            ),
+        ),
+        ("low lifts, top stalls", True),
+    ],
+)
+def test_top_and_foot_that_disagree_are_cured_by_the_car(name: str, *, aft: bool) -> None:
+    found = infer(at_best(MIXED[name]), boat("marram"))
+    told = [
+        *worth_telling(found.options),
+        *cures_of(found, doubted(found)),
+        *cures_of(seen_again(found)),
+    ]
+    car = next((it for it in told if it.control == "lead"), None)
+    assert car is not None
+    assert (car.by["lead"] > 0.0) is aft
+
+
+@pytest.mark.practice(fact="T4")
+@pytest.mark.parametrize(
     ("name", "aft"), [("top lifts, low stalls", False), ("low lifts, top stalls", True)]
 )
 def test_where_top_and_foot_disagree_the_car_is_never_told_the_wrong_way(
@@ -197,9 +270,17 @@ def test_a_course_that_is_asked_for_is_kept_where_another_would_beat_better() ->
     assert found.keeps is not None
     assert found.keeps.closer > 0.0
     assert move_of(found, "sheet").by["sheet"] > 0.0
+
+
+@pytest.mark.practice(fact="T6")
+@pytest.mark.xfail(
+    strict=True,
+    reason="three degrees lower are told (0.02 kn): Eider's surfaces are off by 0.2 kn",
+)
+def test_with_nothing_in_trouble_she_is_left_near_the_course_that_is_asked_for() -> None:
     quiet = after("eider", look(STREAMING, STREAMING, STREAMING))
     turned = [it for it in worth_telling(quiet.options) if it.control == TURN.name]
-    assert all(abs(it.by[TURN.name]) < 0.055 for it in turned)
+    assert all(abs(it.by[TURN.name]) < 0.05 for it in turned)
 
 
 def shares(found: Inferred, name: str) -> float:

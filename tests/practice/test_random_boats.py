@@ -44,6 +44,12 @@ def test_sheet_pulled_closes_the_leech_of_any_headsail() -> None:
 
 
 @pytest.mark.practice(fact="S2")
+@pytest.mark.xfail(
+    strict=True,
+    reason="7 of 8: on seed 21 in 15 kn, pressed and spilling, the top of the jib lifts already "
+    "(A0 -0.09) and stands along the wind: 6 cm of sheet turn its foot out by 2.1° and its top by "
+    "less, so that the twist falls by 0.6°",
+)
 def test_sheet_eased_opens_the_leech_of_any_headsail() -> None:
     held(told("S2"))
 
