@@ -63,18 +63,39 @@ def test_what_the_settings_are_whose_word_counts_and_how_a_car_is_moved_is_alway
 @pytest.mark.parametrize(
     ("share", "warned"), [(24.9, False), (25.5, False), (26.0, True), (60.0, True)]
 )
-def test_what_carries_over_a_quarter_of_its_strength_is_named(share: float, warned: bool) -> None:
+def test_a_rope_that_carries_over_a_quarter_of_its_strength_is_named(
+    share: float, warned: bool
+) -> None:
     two = told(EIDER, loads={"main_halyard": share})
     assert (f"The main halyard carries {share:.0f} %" in " ".join(two)) is warned
+
+
+@pytest.mark.parametrize(
+    ("share", "warned"), [(26.0, False), (33.9, False), (35.0, True), (60.0, True)]
+)
+def test_a_stay_that_carries_over_a_third_of_its_strength_under_sail_calls_a_reef(
+    share: float, warned: bool
+) -> None:
     one = told(CALM, loads={"cap_shroud_windward": share})
     assert bool(one) is warned
     assert all("windward cap shroud" in text and text.startswith(CALL) for text in one)
 
 
+def test_a_stay_that_carries_more_than_is_right_at_rest_is_named_with_what_it_asks_for() -> None:
+    assert told(CALM, "note", loads={"forestay": 24.0}) == list(NOTES)
+    [taut, *_] = told(CALM, "note", loads={"forestay": 27.0, "mainsheet": 20.0})
+    assert taut.startswith("Of what breaks them carry the forestay 27 %, under sail")
+    for words in ("sound wire", "at rest a quarter", "rigger", "Ease the backstay in the harbour"):
+        assert words in taut
+    other = " ".join(told(EIDER, "note", loads={"forestay": 27.0}))
+    assert "the forestay 27 %, under sail" in other
+    assert "backstay" not in other
+
+
 def test_what_a_backstay_pulls_taut_is_eased_there_before_sail_is_taken_in() -> None:
-    loads = {"forestay": 28.0, "backstay": 37.0}
+    loads = {"forestay": 38.0, "backstay": 47.0}
     [taut] = told(CALM, loads=loads)
-    assert taut.startswith("Of what breaks them carry the backstay 37 % and the forestay 28 %")
+    assert taut.startswith("Of what breaks them carry the backstay 47 % and the forestay 38 %")
     assert "ease the backstay" in taut
     [slack] = told(CALM, loads=loads, setting=CALM.setting.changed(backstay=0.0))
     assert slack.startswith(f"{CALL}take reef 1 first")

@@ -8,7 +8,6 @@ from typing import Literal, Protocol
 import numpy as np
 
 from luffwright.advice.load_limit import (
-    GREATEST_SHARE,
     load_shares,
     load_slopes,
     relieved_by_area,
@@ -172,7 +171,7 @@ class HeldTask:
     lever: float
     limit: int = 20
     load: float = float("inf")
-    """Share of its breaking load that any rope or stay may carry."""
+    """Times what `load_limit.allowed_share` lets every rope and stay carry [-]."""
     hull: Hull | None = None
     minute: Minute | None = None
 
@@ -250,14 +249,14 @@ Goal = Literal["speed", "upwind", "downwind"]
 @dataclass(frozen=True)
 class Limits:
     """What the boat is not pressed beyond: heel, rudder either way [rad]; heeling moment [N m];
-    `load` of any rope or stay as a share of its breaking load [-]. `seen`: how far the rudder seen
-    on board lay from the computed one [rad].
+    `load` of every rope and stay, times what `load_limit.allowed_share` lets it carry [-]. `seen`:
+    how far the rudder seen on board lay from the computed one [rad].
     """
 
     heel: float = float(np.radians(25.0))
     rudder: float = float(np.radians(5.0))
     moment: float = float("inf")
-    load: float = GREATEST_SHARE
+    load: float = 1.0
     seen: float = 0.0
 
 

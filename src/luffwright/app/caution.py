@@ -6,11 +6,11 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
+from luffwright.advice.load_limit import AT_REST, allowed_share
 from luffwright.app.answer import Caution
 from luffwright.app.question import Question
 from luffwright.app.reef import table_call
 from luffwright.app.reef_words import (
-    LOAD_LIMIT_PCT,
     SLACK,
     felt_words,
     headsail_of,
@@ -86,7 +86,7 @@ def cautions(asked: Question, seen: Seen) -> tuple[Caution, ...]:
     warned = [*reef, *_loads(asked, seen, called=bool(reef)), *_deep(asked, seen), *_gusts(asked)]
     if not reef:
         warned += _strong(asked)
-    notes = [*_next(asked, seen), *NOTES]
+    notes = [*_next(asked, seen), *_taut(asked, seen), *NOTES]
     return (
         *(Caution("warning", text) for text in warned),
         *(Caution("note", text) for text in notes),
@@ -101,7 +101,12 @@ def _eased_first(asked: Question, seen: Seen) -> tuple[str, ...]:
 
 
 def _over(seen: Seen) -> dict[str, float]:
-    return {name: share for name, share in seen.loads.items() if share > SLACK * LOAD_LIMIT_PCT}
+    return {name: share for name, share in seen.loads.items() if share > SLACK * _most(name)}
+
+
+def _most(name: str) -> float:
+    """Return the most that a rope or stay may carry under sail [% of what breaks it]."""
+    return 100.0 * allowed_share(name)
 
 
 def _reef(asked: Question, seen: Seen) -> list[str]:
@@ -110,7 +115,7 @@ def _reef(asked: Question, seen: Seen) -> list[str]:
     told = [table_words(asked, call)] if call is not None and call.called else []
     first = _eased_first(asked, seen)
     loads = {
-        load_word(name, headsail_of(asked)): share
+        load_word(name, headsail_of(asked)): (share, _most(name))
         for name, share in _over(seen).items()
         if name not in first
     }
@@ -138,6 +143,21 @@ def _loads(asked: Question, seen: Seen, *, called: bool) -> list[str]:
         f"else."
         for word, share in over.items()
     ]
+
+
+def _taut(asked: Question, seen: Seen) -> list[str]:
+    """Return which stays carry more than would be right for them at rest, each by name."""
+    taut = {
+        load_word(name, headsail_of(asked)): share
+        for name, share in seen.loads.items()
+        if share > 100.0 * AT_REST and allowed_share(name) > AT_REST
+    }
+    if not taut:
+        return []
+    names = ", ".join(f"the {word} {share:.0f} %" for word, share in taut.items())
+    ease = " Ease the backstay in the harbour." if _eased_first(asked, seen) else ""
+    told = f"Of what breaks them carry {names}, under sail, with sound wire and fittings"
+    return [f"{told}; at rest a quarter is the most.{ease} Ask a rigger."]
 
 
 def _deep(asked: Question, seen: Seen) -> list[str]:

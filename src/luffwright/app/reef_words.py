@@ -6,7 +6,7 @@ from collections.abc import Mapping
 
 import numpy as np
 
-from luffwright.advice.load_limit import GREATEST_SHARE, load_names
+from luffwright.advice.load_limit import allowed_share, load_names
 from luffwright.advice.search import PRESSED
 from luffwright.app.answer import Why
 from luffwright.app.call import CALL
@@ -20,7 +20,6 @@ from luffwright.water.reef_table import Canvas, Row
 
 HEEL_LIMIT_DEG = 25.0
 HELM_LIMIT_DEG = 5.0
-LOAD_LIMIT_PCT = 25.0
 SLACK = 1.03
 """A limit is passed when it is by more than this: settings stand on marks, not between them [-]."""
 NEAR_LOAD = 0.93
@@ -71,9 +70,9 @@ def limit_why(
     headsail = headsail_of(asked)
     for name, share in zip(load_names(flight), used[len(words) :], strict=True):
         if share > NEAR_LOAD:
-            carried = f"{GREATEST_SHARE * share:.0%}".replace("%", " %")
-            text = f"{load_word(name, headsail)} near its limit: {carried} of what breaks it"
-            out.append(Why("load", f"load of the {text}, {LOAD_LIMIT_PCT:.0f} % at most"))
+            most = 100.0 * allowed_share(name)
+            text = f"{load_word(name, headsail)} near its limit: {most * share:.0f} % of what"
+            out.append(Why("load", f"load of the {text} breaks it, {most:.0f} % at most"))
     return tuple(out)
 
 
@@ -184,7 +183,7 @@ def next_words(asked: Question, call: TableCall) -> str:
 
 def felt_words(
     asked: Question, setting: Setting, heel_deg: float | None, rudder_deg: float | None,
-    loads: Mapping[str, float],
+    loads: Mapping[str, tuple[float, float]],
 ) -> str:  # fmt: skip
     """Return the reef call of a monohull by heel, helm and load in words; nothing if there is none.
 
@@ -195,7 +194,8 @@ def felt_words(
     heel_deg, rudder_deg : float, optional
         As balanced or given; weather helm positive. [°]
     loads : mapping
-        Of what less sail relieves: name on deck, share of its breaking load. [%]
+        Of what less sail relieves and carries too much: name on deck; share of its breaking load
+        and the most allowed. [%, %]
 
     Returns
     -------
@@ -209,9 +209,8 @@ def felt_words(
     if rudder_deg is not None and rudder_deg > SLACK * HELM_LIMIT_DEG:
         told.append(f"she carries {rudder_deg:.1f}° of weather helm, more than 5°")
     told += [
-        f"the {name} carries {share:.0f} % of what breaks it, more than {LOAD_LIMIT_PCT:.0f} %"
-        for name, share in loads.items()
-        if share > SLACK * LOAD_LIMIT_PCT
+        f"the {name} carries {share:.0f} % of what breaks it, more than {most:.0f} %"
+        for name, (share, most) in loads.items()
     ]
     if not told:
         return ""

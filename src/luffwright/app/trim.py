@@ -9,7 +9,6 @@ import numpy as np
 
 from luffwright.advice.easy import RangeTask, best_over_range
 from luffwright.advice.effects import Effects, effects
-from luffwright.advice.load_limit import GREATEST_SHARE
 from luffwright.advice.look_again import look_again
 from luffwright.advice.order import Work, order_of_work, steps_between
 from luffwright.advice.search import PRESSED, Found, best_setting
@@ -115,7 +114,7 @@ def task_of(asked: Question) -> HeldTask | SailingTask:
     if "speed" in asked.held:
         return HeldTask(
             plan, asked.stream, asked.sheet_zero, MESH, asked.density, free,
-            moment_limit(asked)[0], KEEL_CENTRE * hull.draught, load=GREATEST_SHARE,
+            moment_limit(asked)[0], KEEL_CENTRE * hull.draught, load=1.0,
             hull=hull, minute=minute_of(asked),
         )  # fmt: skip
     limits = Limits(seen=helm_anchor(asked) or 0.0)
