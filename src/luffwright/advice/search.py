@@ -40,6 +40,12 @@ PRESSED = 0.98
 mainsail let out until it flogs keeps her within it, and stands on a hill of its own."""
 PULLS = (0.08, -0.08, 0.16, 0.3)
 """How much sheet [m] comes in, or out, where the first guess flogs."""
+EASES = (0.16, 0.3, 0.08, 0.6)
+"""How much sheet [m] goes out where it stalls: a boat that was guessed faster than she is in light
+air lies there with her sails sheeted in, and does not gather way."""
+STALLED = 0.25
+"""Incidence of the headsail, on average over its levels, beyond which it stalls [rad]: there a
+strip begins to be a plate in dead air."""
 
 
 @dataclass(frozen=True)
@@ -95,11 +101,13 @@ def _begin(task: Task, start: Setting, angle: float) -> tuple[Reached, int]:
     """Return a settled state at or near the start, and how many it took.
 
     Sails that flog have no shape to improve on: both sheets come in, or out, until they stand.
+    Sails that stall hold her back: both go out until she gathers way.
     """
     free = {entry.name: entry.low for entry in task.free}
     parts = max(task.plan.mainsail_gear.sheet_parts, 1.0)
     best = task.sail(start, angle, None)
-    for tries, pull in enumerate(PULLS, start=1):
+    pulls = tuple(-out for out in EASES) if _stalls(best.flight) else PULLS
+    for tries, pull in enumerate(pulls, start=1):
         if best.settled:
             return best, tries
         ends = {"sheet": start.sheet - pull, "mainsheet": start.mainsheet - 0.5 * parts * pull}
@@ -107,7 +115,13 @@ def _begin(task: Task, start: Setting, angle: float) -> tuple[Reached, int]:
         trial = task.sail(start.changed(**there), angle, None)
         if trial.settled or trial.flight.residual < best.flight.residual:
             best = trial
-    return best, len(PULLS) + 1
+    return best, len(pulls) + 1
+
+
+def _stalls(flight: Flight) -> bool:
+    """Return whether the headsail stalls from foot to head."""
+    levels = sections(flight, flight.rigging.sails[0])
+    return sum(it.incidence for it in levels) > STALLED * len(levels)
 
 
 def best_setting(task: Task, start: Setting, angle: float, *, turns: bool = False) -> Found:

@@ -14,6 +14,8 @@ GRAVITY = 9.81
 AIR_DENSITY = 1.225
 _FROUDE = {"monohull": 0.40, "catamaran": 0.50}
 _RISE = 3.8
+_OF_THE_WIND = 0.75
+"""Speed in light air over the true wind: no cruising boat does much better (common practice)."""
 _ANGLES = np.radians([0.0, 30.0, 45.0, 60.0, 90.0, 110.0, 135.0, 160.0, 180.0])
 _SHARES = np.array([0.3, 0.7, 0.88, 0.98, 1.05, 1.05, 1.0, 0.85, 0.78])
 _SIDE_COEFFICIENT = 1.2
@@ -39,7 +41,7 @@ def righting_moment(hull: Hull, heel: float) -> float:
 def first_speed(hull: Hull, wind: float, angle: float) -> float:
     r"""Return a first estimate of speed [m/s] in a true wind.
 
-    .. math:: V = F \sqrt{g L}\, (1 - e^{-W/3.8})\, s(\beta)
+    .. math:: V = \min\left(F \sqrt{g L}\, (1 - e^{-W/3.8}),\ \tfrac34 W\right) s(\beta)
 
     Parameters
     ----------
@@ -54,7 +56,8 @@ def first_speed(hull: Hull, wind: float, angle: float) -> float:
     float
     """
     top = _FROUDE[hull.kind] * float(np.sqrt(GRAVITY * hull.length_waterline))
-    return top * (1.0 - float(np.exp(-wind / _RISE))) * float(np.interp(angle, _ANGLES, _SHARES))
+    whole = min(top * (1.0 - float(np.exp(-wind / _RISE))), _OF_THE_WIND * wind)
+    return whole * float(np.interp(angle, _ANGLES, _SHARES))
 
 
 def first_leeway(angle: float) -> float:
