@@ -15,7 +15,7 @@ from luffwright.air.fluid import FREEZING
 from luffwright.errors import InputError
 from luffwright.water.fluid import water_density
 from luffwright.water.hull import Hull
-from luffwright.water.thin_ship import GRAVITY, HullForm, slender_form
+from luffwright.water.thin_ship import FADING, GRAVITY, HullForm, slender_form
 from luffwright.water.thin_ship_table import WaveTable, thin_ship_table
 
 SEA_WATER = water_density(FREEZING + 15.0)
@@ -98,7 +98,7 @@ def hull_waves(hull: Hull) -> WaveTable:
     -------
     WaveTable
     """
-    return thin_ship_table(demihull(hull), hull.hull_spacing)
+    return thin_ship_table(demihull(hull), hull.hull_spacing, fading=FADING)
 
 
 def two_hulls(hull: Hull, centre_height: float) -> TwoHulls:

@@ -20,6 +20,10 @@ SEA_WATER = 1026.0
 STATIONS, WATERLINES = 41, 21
 WAVE_STEPS, WAVE_END = 1600, 4.0
 """Points and end of the sum over wave directions; tests/convergence doubles both."""
+FADING = 0.5
+"""Logarithm of what the bow's waves have lost, a wave length further aft, of what would meet the
+stern's in step [-]: an estimate of our own. Measured curves show next to no hollow at a Froude
+number of 0.35, lie up to 30 % below the integral at the hump of 0.30 and near it above 0.40."""
 _SERIES = 18
 _STOUT = 0.25
 """Beam over length from which a hull is not thin any more."""
@@ -219,16 +223,33 @@ def _filon(exponent: ComplexArray, start: float, length: float, count: int) -> C
     return weights
 
 
-def wave_coefficients(
-    form: HullForm, spacing: float, froude: float, steps: int = WAVE_STEPS, end: float = WAVE_END
-) -> tuple[float, float]:
+def _halves(form: HullForm, wave_number: FloatArray) -> tuple[ComplexArray, ComplexArray]:
+    """Return what the stern half and the bow half put into each wave, by rows of the wave numbers
+    along the hull [1/m], columns as the hull's.
+
+    The sources are the slopes of the half breadths: by parts, with what stands amidships.
+    """
+    rows, half = len(form.half_breadth), 0.5 * form.length
+    middle = (rows - 1) // 2
+    amidships = form.half_breadth[middle] / (1j * wave_number)[:, None]
+    stern = _filon(1j * wave_number, -half, half, middle + 1) @ form.half_breadth[: middle + 1]
+    bow = _filon(1j * wave_number, 0.0, half, rows - middle) @ form.half_breadth[middle:]
+    return stern - amidships, bow + amidships
+
+
+def wave_coefficients(  # noqa: PLR0913 - how finely, besides what
+    form: HullForm, spacing: float, froude: float, steps: int = WAVE_STEPS, end: float = WAVE_END,
+    *, fading: float = 0.0,
+) -> tuple[float, float]:  # fmt: skip
     r"""Return wave resistance of one hull, and its ratio beside a second, without dimension.
 
     .. math:: \frac{R}{\frac12\rho U^2 L^2} = \frac{8 k_0^4}{\pi L^2}
         \int_0^\infty \left|\int\!\!\int f\, e^{-k_0 z\cosh^2 u + i k_0 x \cosh u}\,dx\,dz\right|^2
         \cosh^4 u \; du,\quad k_0 = \frac g{U^2}
 
-    For two hulls the integrand takes :math:`4\cos^2(\tfrac12 k_0 s \cosh u \sinh u)`.
+    For two hulls the integrand takes :math:`4\cos^2(\tfrac12 k_0 s \cosh u \sinh u)`. Where the
+    bow's waves fade, the square is :math:`|S|^2 + |B|^2 + 2 e^{-a k_0 L \cosh u / 2\pi}\,
+    \mathrm{Re}\,S B^*` of what stern half and bow half put into it.
 
     Parameters
     ----------
@@ -240,6 +261,9 @@ def wave_coefficients(
         :math:`U/\sqrt{gL}`. [-]
     steps, end : int, float
         Of the sum over :math:`u`. [-]
+    fading : float
+        Loss of step of the bow's waves over a wave length, :math:`a`; 0 = the integral itself,
+        above 0 the table has 4 n + 1 rows. [-]
 
     Returns
     -------
@@ -251,13 +275,16 @@ def wave_coefficients(
     Half breadths are parabolas between three points, integrated exactly against the exponentials
     (Filon), so that Wigley's hull is exact on any table. Holds for: thin hulls, deep water, no
     viscosity, level trim. Experiments smooth the humps and hollows and lie up to 30 % below the
-    integral at a Froude number of 0.3, near it above 0.4 (from memory).
+    integral at a Froude number of 0.3, near it above 0.4 (from memory): part of the bow's waves is
+    lost in turbulence along the hull and does not meet the stern's [3]_.
 
     References
     ----------
     .. [1] Michell, *The wave-resistance of a ship*, Philosophical Magazine 45, 1898.
     .. [2] Tuck, *The wave resistance formula of J.H. Michell (1898) and its significance to recent
        research in ship hydrodynamics*, J. Australian Mathematical Society B 30, 1989 (from memory).
+    .. [3] Gotman, *Study of Michell's integral and influence of viscosity and ship hull form on
+       wave resistance*, Oceanic Engineering International 6, 2002 (abstract).
 
     Examples
     --------
@@ -269,10 +296,15 @@ def wave_coefficients(
     u = np.linspace(0.0, end, steps + 1)
     length_factor, side = np.cosh(u), np.sinh(u)
     rows, columns = form.half_breadth.shape
-    along = _filon(1j * k0 * length_factor, -0.5 * form.length, form.length, rows)
     down = _filon((-k0 * length_factor**2).astype(np.complex128), 0.0, form.draught, columns)
-    amplitude = np.sum((along @ form.half_breadth) * down, axis=1)
-    integrand = np.abs(amplitude) ** 2 * length_factor**4
+    if fading > 0.0:
+        stern, bow = (np.sum(it * down, axis=1) for it in _halves(form, k0 * length_factor))
+        met = np.exp(-fading * k0 * form.length * length_factor / (2.0 * np.pi))
+        square = np.abs(stern) ** 2 + np.abs(bow) ** 2 + 2.0 * met * np.real(stern * bow.conj())
+    else:
+        along = _filon(1j * k0 * length_factor, -0.5 * form.length, form.length, rows)
+        square = np.abs(np.sum((along @ form.half_breadth) * down, axis=1)) ** 2
+    integrand = square * length_factor**4
     integrand[[0, -1]] *= 0.5
     one = float(integrand.sum() * u[1] * 8.0 * k0**4 / (np.pi * form.length**2))
     if spacing <= 0.0:

@@ -76,7 +76,7 @@ def _risen(froude: FloatArray) -> FloatArray:
     return share**2 * (3.0 - 2.0 * share)
 
 
-def thin_ship_table(form: HullForm, spacing: float) -> WaveTable:
+def thin_ship_table(form: HullForm, spacing: float, *, fading: float = 0.0) -> WaveTable:
     """Return the wave resistance of one hull, or of two side by side, at all speeds.
 
     Parameters
@@ -85,6 +85,8 @@ def thin_ship_table(form: HullForm, spacing: float) -> WaveTable:
         Of one hull.
     spacing : float
         Between the centrelines of two; 0 = one hull. [m]
+    fading : float
+        Of the bow's waves, as in `thin_ship.wave_coefficients`. [-]
 
     Returns
     -------
@@ -97,7 +99,7 @@ def thin_ship_table(form: HullForm, spacing: float) -> WaveTable:
     the integral: `thin_ship.wave_coefficients`.
     """
     froude = _froude_numbers()
-    found = np.array([wave_coefficients(form, spacing, float(at)) for at in froude])
+    found = np.array([wave_coefficients(form, spacing, float(at), fading=fading) for at in froude])
     hulls = 2.0 if spacing > 0.0 else 1.0
     total = hulls * found[:, 0] * found[:, 1] * _risen(froude)
     level = (1, 0.0)
