@@ -231,9 +231,10 @@ def _halves(form: HullForm, wave_number: FloatArray) -> tuple[ComplexArray, Comp
     """
     rows, half = len(form.half_breadth), 0.5 * form.length
     middle = (rows - 1) // 2
-    amidships = form.half_breadth[middle] / (1j * wave_number)[:, None]
-    stern = _filon(1j * wave_number, -half, half, middle + 1) @ form.half_breadth[: middle + 1]
-    bow = _filon(1j * wave_number, 0.0, half, rows - middle) @ form.half_breadth[middle:]
+    turn = (1j * wave_number).astype(np.complex128)
+    amidships = form.half_breadth[middle] / turn[:, None]
+    stern = _filon(turn, -half, half, middle + 1) @ form.half_breadth[: middle + 1]
+    bow = _filon(turn, 0.0, half, rows - middle) @ form.half_breadth[middle:]
     return stern - amidships, bow + amidships
 
 
