@@ -1,7 +1,8 @@
 r"""An emulator of the mechanics: a quadratic surface and a Gaussian process on what it leaves.
 
-One for each quantity that is seen or felt. Errors are those on states left out of the fit, one at a
-time, by the closed form of the leave-one-out residual.
+One for each quantity that is seen or felt. Where slopes are known too, the surface leans as they
+say: a rope's worth is a slope, which differences of noisy heights tell badly. Errors are those on
+states left out of the fit, one at a time, by the closed form of the leave-one-out residual.
 """
 
 from __future__ import annotations
@@ -13,7 +14,7 @@ import numpy as np
 from numpy.typing import NDArray
 from scipy.linalg import cho_factor, cho_solve
 
-from luffwright.arrays import FloatArray
+from luffwright.arrays import FloatArray, IntArray
 
 BEYOND = 1.1
 """How far outside of what was flown a point is still told from where it lies; farther ones are
@@ -27,13 +28,35 @@ BUMPS = (0.1, 0.5, 2.0, 8.0)
 CURVED = 0.25
 """Variance of the coefficients of second order against those of first."""
 LEAST_WEIGHT = 0.02
+SLANTED = 1.0
+"""Variance of what no surface explains of a slope by half a range, over that of a height."""
+
+
+@dataclass(frozen=True)
+class Slants:
+    """Slopes that are known: at which `state`, along which `axis`, and the `rise` over half of its
+    range [the quantity's unit].
+    """
+
+    state: IntArray
+    axis: IntArray
+    rise: FloatArray
+
+    def of(self, count: int) -> Slants:
+        """Return those of the first `count` states."""
+        kept = self.state < count
+        return Slants(self.state[kept], self.axis[kept], self.rise[kept])
+
+
+NO_SLANTS = Slants(np.zeros(0, np.int64), np.zeros(0, np.int64), np.zeros(0))
 
 
 @dataclass(frozen=True)
 class Surface:
     """One quantity over the axes: `flat`, `slope` (axes,) and `bend` (axes, axes) of its quadratic,
     and the `bumps` (n,) about the states (axes + 2, n) that were flown, `near`; `error`: root mean
-    square on states left out [its unit].
+    square on states left out [its unit]. Bumps about the states `leans` lean by `lean`, (leans,
+    axes).
     """
 
     weight: FloatArray
@@ -46,6 +69,8 @@ class Surface:
     near: NDArray[np.float32]
     bumps: NDArray[np.float32]
     error: float
+    leans: IntArray
+    lean: NDArray[np.float32]
 
     def __call__(self, points: FloatArray) -> FloatArray:
         """Return the quantity [its unit] at points (n, axes) [half ranges]."""
@@ -53,7 +78,10 @@ class Surface:
         curve = np.einsum("ij,ij->i", there @ self.bend, there)
         quadratic = self.flat + there @ self.slope + curve
         # The bumps in single precision: what is lost is a ten thousandth of the surface's error.
-        bumps = np.exp(_beside(there / self.length) @ self.near) @ self.bumps
+        near = np.exp(_beside(there / self.length) @ self.near)
+        bumps = near @ self.bumps
+        if len(self.leans):
+            bumps = bumps + np.einsum("ij,ij->i", near[:, self.leans] @ self.lean, there)
         return np.asarray(self.middle + self.size * (quadratic + bumps), dtype=np.float64)
 
     def tilted(self, place: int, by: float) -> Surface:
@@ -104,7 +132,7 @@ class Smooth:
     rough: float
 
 
-def smoothness(points: FloatArray, values: FloatArray) -> Smooth:
+def smoothness(points: FloatArray, values: FloatArray, slants: Slants = NO_SLANTS) -> Smooth:
     """Return how smooth a quantity is: what leaves the least error on states left out.
 
     Parameters
@@ -113,23 +141,29 @@ def smoothness(points: FloatArray, values: FloatArray) -> Smooth:
         [half ranges]
     values : (n,) array
         [its unit]
+    slants : Slants, optional
+        Slopes that are known.
 
     Returns
     -------
     Smooth
     """
-    told = _told(values)[2]
-    weight = _weights(points, told)
+    _, size, told = _told(values)
+    told = np.append(told, slants.rise / size)
+    weight = _weights(points, told[: len(points)])
     found: list[tuple[float, Smooth]] = []
     for length, bump in product(LENGTHS, BUMPS):
-        kernel = _kernel(points, points, weight, length, bump)
+        kernel = _joint(points, slants, weight, Smooth(length, bump, 0.0))
         for rough in ROUGHNESS:
-            error = _left_out(kernel, rough, told)[0]
+            error = _left_out(kernel, rough, told, len(points))[0]
             found.append((error, Smooth(length, bump, rough)))
     return min(found, key=lambda it: it[0])[1]
 
 
-def surface(points: FloatArray, values: FloatArray, smooth: Smooth | None = None) -> Surface:
+def surface(
+    points: FloatArray, values: FloatArray, smooth: Smooth | None = None,
+    slants: Slants = NO_SLANTS,
+) -> Surface:  # fmt: skip
     r"""Return the surface fitted to a quantity.
 
     .. math:: k(x, y) = 1 + x'Wy + \tfrac14 (x'Wy)^2 + b \exp(-|x - y|_W^2 / 2 l^2)
@@ -142,6 +176,8 @@ def surface(points: FloatArray, values: FloatArray, smooth: Smooth | None = None
         [its unit]
     smooth : Smooth, optional
         Found from the values unless known.
+    slants : Slants, optional
+        Slopes that are known: the kernel's derivatives carry them.
 
     Returns
     -------
@@ -156,7 +192,7 @@ def surface(points: FloatArray, values: FloatArray, smooth: Smooth | None = None
     References
     ----------
     .. [1] Rasmussen and Williams, *Gaussian Processes for Machine Learning*, MIT Press, 2006,
-       eq. 2.25 and 5.12.
+       eq. 2.25 and 5.12; 9.4 for derivatives (from memory).
 
     Examples
     --------
@@ -167,16 +203,27 @@ def surface(points: FloatArray, values: FloatArray, smooth: Smooth | None = None
     >>> bool(abs(found(np.array([[0.1]]))[0] - 2.3) < 0.03)
     True
     """
-    known = smooth or smoothness(points, values)
+    known = smooth or smoothness(points, values, slants)
     middle, size, told = _told(values)
     weight = _weights(points, told)
-    kernel = _kernel(points, points, weight, known.length, known.bump)
-    error, solved = _left_out(kernel, known.rough, told)
-    lies = points * weight
+    count, lies = len(points), points * weight
+    joint = _joint(points, slants, weight, known)
+    error, solved = _left_out(joint, known.rough, np.append(told, slants.rise / size), count)
+    height, rise = solved[:count], solved[count:] * weight[slants.axis]
+    # A known slope is the derivative of the kernel about its state: it tilts, bends and leans.
+    slope, bend = lies.T @ height, CURVED * (lies.T * height) @ lies
+    np.add.at(slope, slants.axis, rise)
+    turn = np.zeros_like(bend)
+    np.add.at(turn, slants.axis, CURVED * rise[:, None] * lies[slants.state])
+    leans, place = np.unique(slants.state, return_inverse=True)
+    lean = np.zeros((len(leans), points.shape[1]))
+    np.add.at(lean, (place, slants.axis), known.bump * rise / known.length**2)
+    bumps = known.bump * height
+    bumps[leans] -= np.einsum("ij,ij->i", lean, lies[leans])
     return Surface(
-        weight, known.length, middle, size, float(np.sum(solved)), lies.T @ solved,
-        CURVED * (lies.T * solved) @ lies, _about(lies / known.length),
-        (known.bump * solved).astype(np.float32), size * error,
+        weight, known.length, middle, size, float(np.sum(height)), slope, bend + turn + turn.T,
+        _about(lies / known.length), bumps.astype(np.float32), size * error,
+        leans, lean.astype(np.float32),
     )  # fmt: skip
 
 
@@ -186,12 +233,16 @@ def _told(values: FloatArray) -> tuple[float, float, FloatArray]:
     return middle, size, (values - middle) / size
 
 
-def _left_out(kernel: FloatArray, rough: float, told: FloatArray) -> tuple[float, FloatArray]:
-    """Return the error on states left out, and the weights of all states."""
-    factor = cho_factor(kernel + rough * np.eye(len(told)), lower=True)
+def _left_out(
+    kernel: FloatArray, rough: float, told: FloatArray, count: int
+) -> tuple[float, FloatArray]:  # fmt: skip
+    """Return the error on states left out, and the weights of all heights, `count`, and slopes."""
+    noise = np.full(len(told), rough)
+    noise[count:] *= SLANTED
+    factor = cho_factor(kernel + np.diag(noise), lower=True)
     inverse = cho_solve(factor, np.eye(len(told)))
     solved = inverse @ told
-    left = solved / np.diag(inverse)
+    left = solved[:count] / np.diag(inverse)[:count]
     return float(np.sqrt(np.mean(left**2))), solved
 
 
@@ -206,11 +257,29 @@ def _weights(points: FloatArray, told: FloatArray) -> FloatArray:
     return np.maximum(size / max(float(np.max(size)), 1e-9), LEAST_WEIGHT)
 
 
-def _kernel(
-    left: FloatArray, right: FloatArray, weight: FloatArray, length: float, bump: float
-) -> FloatArray:
-    a, b = (part * weight for part in (left, right))
-    inner = a @ b.T
-    square = np.sum(a * a, axis=1)[:, None] + np.sum(b * b, axis=1)[None, :] - 2.0 * inner
-    near = np.exp(-0.5 * np.maximum(square, 0.0) / length**2)
-    return np.asarray(1.0 + inner + CURVED * inner**2 + bump * near)
+def _joint(points: FloatArray, slants: Slants, weight: FloatArray, known: Smooth) -> FloatArray:
+    """Return the kernel of all heights and slopes with each other."""
+    lies, length = points * weight, known.length
+    at, turn, by = lies[slants.state], slants.axis, weight[slants.axis]
+
+    def parts(left: FloatArray, right: FloatArray) -> tuple[FloatArray, FloatArray]:
+        inner = left @ right.T
+        square = np.sum(left * left, axis=1)[:, None] + np.sum(right * right, axis=1)[None, :]
+        far = np.maximum(square - 2.0 * inner, 0.0) / length**2
+        return inner, known.bump * np.exp(-0.5 * far)
+
+    inner, near = parts(lies, lies)
+    heights = 1.0 + inner + CURVED * inner**2 + near
+    if not len(turn):
+        return np.asarray(heights)
+    inner, near = parts(lies, at)
+    along = lies[:, turn]
+    away = (along - at[np.arange(len(turn)), turn]) / length**2
+    mixed = by * ((1.0 + 2.0 * CURVED * inner) * along + near * away)
+    inner, near = parts(at, at)
+    along, own = at[:, turn], at[np.arange(len(turn)), turn]
+    ahead, back = (along - own) / length**2, (own[:, None] - along.T) / length**2
+    same = turn[:, None] == turn
+    curved = 2.0 * CURVED * along * along.T + same * (1.0 + 2.0 * CURVED * inner)
+    slopes = by[:, None] * by * (curved + near * (same / length**2 - ahead * back))
+    return np.block([[heights, mixed], [mixed.T, slopes]])

@@ -7,8 +7,9 @@ from dataclasses import dataclass, replace
 import numpy as np
 from scipy.stats import qmc
 
-from luffwright.advice.doubt import Axis, axes_of, met_by, sheeted, with_cloth
+from luffwright.advice.doubt import Axis, axes_of, met_by, scaled, sheeted, with_cloth
 from luffwright.advice.effects import Effects, effects
+from luffwright.advice.emulator import NO_SLANTS, Slants
 from luffwright.advice.readings import NAMES, readings
 from luffwright.advice.search import AREA_CONTROLS, best_setting
 from luffwright.advice.task import TURN, Reached, SailingTask, Slopes
@@ -21,6 +22,9 @@ TRIES = 10
 STEPS = 12
 """Steps in which a sampled state balances, or it is left out."""
 SEED = 20
+NEAR = 0.36
+"""How far a state lies from the middle, root mean square over controls and course, to have its
+slopes taken too [half ranges]: a sixth to a quarter of them, where boats mostly are."""
 
 
 @dataclass(frozen=True)
@@ -58,18 +62,25 @@ class Centre:
 @dataclass(frozen=True)
 class Sample:
     """States flown: `points` (n, axes) [each its unit], `values` (n, names) in the order of
-    `readings.NAMES`, of those that settled, and how many were `tried`.
+    `readings.NAMES`, of those that settled, and how many were `tried`; `slants`: what the speed
+    that counts gains along controls and course, known near the middle [m/s by half a range].
     """
 
     points: FloatArray
     values: FloatArray
     tried: int
+    slants: Slants = NO_SLANTS
 
     def joined(self, other: Sample) -> Sample:
         """Return both together."""
+        ours, theirs = self.slants, other.slants
         return Sample(
             np.vstack([self.points, other.points]), np.vstack([self.values, other.values]),
             self.tried + other.tried,
+            Slants(
+                np.append(ours.state, theirs.state + len(self.points)),
+                np.append(ours.axis, theirs.axis), np.append(ours.rise, theirs.rise),
+            ),
         )  # fmt: skip
 
 
@@ -233,14 +244,45 @@ def flown(task: SailingTask, centre: Centre, points: FloatArray) -> Sample:
     Sample
         Of those that settled.
     """
-    kept, values = [], []
+    kept: list[FloatArray] = []
+    values, states, places, rises = [], [], [], []
     for point in points:
         boat = sailed(task, centre, point)
-        if boat.settled:
-            kept.append(point)
-            values.append(readings(replace(task, plan=boat.course.plan), boat))
+        if not boat.settled:
+            continue
+        here = replace(task, plan=boat.course.plan)
+        if _lies_near(centre.axes, point):
+            place, rise = _rises(here, centre, boat)
+            states += [len(kept)] * len(place)
+            places += place
+            rises += rise
+        kept.append(point)
+        values.append(readings(here, boat))
     shape = (len(kept), len(NAMES))
     return Sample(
         np.array(kept).reshape(len(kept), points.shape[1]), np.array(values).reshape(shape),
         len(points),
+        Slants(np.array(states, np.int64), np.array(places, np.int64), np.array(rises, float)),
     )  # fmt: skip
+
+
+def _lies_near(axes: tuple[Axis, ...], point: FloatArray) -> bool:
+    """Return whether a point lies near the middle of what the crew moves."""
+    away = scaled(axes, point) - scaled(axes, np.array([it.middle for it in axes]))
+    moved = np.array([it.kind in ("control", "course") for it in axes])
+    return bool(np.sqrt(np.mean(away[moved] ** 2)) <= NEAR)
+
+
+def _rises(task: SailingTask, centre: Centre, boat: Balanced) -> tuple[list[int], list[float]]:
+    """Return which axes the crew moves, and what half the range of each brings [m/s].
+
+    The headsail's sheet rides along with what asks for it, as in the points.
+    """
+    names = (*centre.names, TURN.name)
+    by = dict(zip(names, task.slopes(Reached(boat.flight, boat), names).aim, strict=True))
+    out = {
+        k: 0.5 * (it.high - it.low) * float(by[it.name] + it.rides * by.get("sheet", 0.0))
+        for k, it in enumerate(centre.axes)
+        if it.name in by
+    }
+    return list(out), list(out.values())

@@ -9,10 +9,8 @@ from concurrent.futures import ProcessPoolExecutor
 from dataclasses import dataclass, replace
 from functools import partial
 
-import numpy as np
-
 from luffwright.advice.doubt import scaled
-from luffwright.advice.emulator import Smooth, Surface, smoothness, surface
+from luffwright.advice.emulator import NO_SLANTS, Slants, Smooth, Surface, smoothness, surface
 from luffwright.advice.readings import NAMES
 from luffwright.advice.sample import (
     Centre,
@@ -41,6 +39,8 @@ AT_ONCE = 8
 """States a process flies before it tells."""
 JUDGED = 192
 """States from which the smoothness of each quantity is found: more would cost and not change it."""
+SLANTED_AT = 40
+"""The same for slopes: those of the first states, the star among them."""
 UPWIND, DOWNWIND = from_degrees(60.0), from_degrees(120.0)
 """Up to here she is steered by her tufts, and speed made good counts; likewise from here on."""
 
@@ -205,13 +205,26 @@ def _fitted(key: str, plot: Plot, sample: Sample, smooth: tuple[Smooth, ...]) ->
 def smoothness_of(plot: Plot, sample: Sample) -> tuple[Smooth, ...]:
     """Return how smooth each reading is over the sample."""
     points = scaled(plot.axes, sample.points[:JUDGED])
-    return tuple(smoothness(points, sample.values[:JUDGED, k]) for k in range(len(NAMES)))
+    return tuple(
+        smoothness(points, sample.values[:JUDGED, k], _slants(name, sample, SLANTED_AT))
+        for k, name in enumerate(NAMES)
+    )
 
 
 def surfaces_of(plot: Plot, sample: Sample, smooth: tuple[Smooth, ...]) -> dict[str, Surface]:
     """Return the emulator: a surface for each reading, by its name."""
     points = scaled(plot.axes, sample.points)
-    return {name: surface(points, sample.values[:, k], smooth[k]) for k, name in enumerate(NAMES)}
+    return {
+        name: surface(points, sample.values[:, k], smooth[k], _slants(name, sample))
+        for k, name in enumerate(NAMES)
+    }
+
+
+def _slants(name: str, sample: Sample, first: int | None = None) -> Slants:
+    """Return the slopes that are known of a reading, at the first states only if so asked."""
+    if name != "made_good":
+        return NO_SLANTS
+    return sample.slants if first is None else sample.slants.of(first)
 
 
 def _sampled(  # noqa: PLR0913
@@ -222,15 +235,14 @@ def _sampled(  # noqa: PLR0913
     done = 0 if before is None else before.tried
     points = points_of(centre.axes, wanted)[done:]
     parts = [points[k : k + AT_ONCE] for k in range(0, len(points), AT_ONCE)]
-    found: list[Sample] = [] if before is None else [before]
+    found = before
     for part in _flown(task, centre, parts, processes):
-        found.append(part)
+        found = part if found is None else found.joined(part)
         done += part.tried
         if progress is not None:
             progress(done, wanted)
-    return Sample(
-        np.vstack([it.points for it in found]), np.vstack([it.values for it in found]), wanted
-    )  # fmt: skip
+    assert found is not None  # noqa: S101  # something is always flown
+    return replace(found, tried=wanted)
 
 
 def _flown(

@@ -8,17 +8,17 @@ import os
 from contextlib import suppress
 from functools import cache
 from pathlib import Path
+from typing import Any
 from zipfile import BadZipFile
 
 import numpy as np
 
 from luffwright.advice.doubt import Axis, Kind
 from luffwright.advice.effects import Effects
-from luffwright.advice.emulator import Smooth
+from luffwright.advice.emulator import Slants, Smooth
 from luffwright.advice.readings import NAMES
 from luffwright.advice.sample import Plot, Sample
 from luffwright.app.request import Request
-from luffwright.arrays import FloatArray
 from luffwright.sails.setting import CONTROL_NAMES, Setting
 
 LATER = ("emulator.py", "posterior.py", "decision.py")
@@ -63,7 +63,7 @@ def kept(key: str) -> tuple[Plot, Sample, tuple[Smooth, ...]] | None:
         return None
 
 
-def _read(file: dict[str, FloatArray]) -> tuple[Plot, Sample, tuple[Smooth, ...]]:
+def _read(file: dict[str, Any]) -> tuple[Plot, Sample, tuple[Smooth, ...]]:
     names = json.loads(str(file["names"]))
     axes = tuple(
         _axis(name, kind, *map(float, row))
@@ -75,7 +75,8 @@ def _read(file: dict[str, FloatArray]) -> tuple[Plot, Sample, tuple[Smooth, ...]
     smooth = tuple(Smooth(*map(float, row)) for row in file["smooth"])
     if file["values"].shape[1] != len(NAMES):
         raise ValueError(names)
-    return plot, Sample(file["points"], file["values"], int(file["tried"])), smooth
+    slants = Slants(file["slant_state"], file["slant_axis"], file["slant_rise"])
+    return plot, Sample(file["points"], file["values"], int(file["tried"]), slants), smooth
 
 
 def _axis(  # noqa: PLR0913
@@ -94,6 +95,8 @@ def keep(key: str, plot: Plot, sample: Sample, smooth: tuple[Smooth, ...]) -> No
         there = folder() / f"{key}.{os.getpid()}.part.npz"
         np.savez(
             there, points=sample.points, values=sample.values, tried=sample.tried,
+            slant_state=sample.slants.state, slant_axis=sample.slants.axis,
+            slant_rise=sample.slants.rise,
             course=plot.course,
             names=json.dumps(names), done=plot.done.shape,
             axes=[_ends(it) for it in plot.axes],
