@@ -22,6 +22,9 @@ TRIES = 10
 STEPS = 12
 """Steps in which a sampled state balances, or it is left out."""
 SEED = 20
+LEAST_ARM = 1e-3
+"""Share of its range below which a control stands at its end: there is no star's arm that way [-].
+"""
 NEAR = 0.36
 """How far a state lies from the middle, root mean square over controls and course, to have its
 slopes taken too [half ranges]: a sixth to a quarter of them, where boats mostly are."""
@@ -191,7 +194,8 @@ def _star(axes: tuple[Axis, ...], middle: FloatArray) -> FloatArray:
         if it.kind in ("control", "course"):
             for end in (it.low, it.high):
                 arm = 0.5 * (end - it.middle)
-                out += [middle + arm * np.eye(len(axes))[k]] if arm else []
+                away = abs(arm) > LEAST_ARM * (it.high - it.low)
+                out += [middle + arm * np.eye(len(axes))[k]] if away else []
     return np.array(out)
 
 

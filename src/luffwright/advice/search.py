@@ -26,7 +26,7 @@ wears it, shakes the rig and leaves nothing to ease in a gust, which no mechanic
 much way that is worth is a judgement; it is told."""
 FLOGGING = 2
 """Levels of three at which the inside of a mainsail that flogs lifts."""
-FROM_PEAK, FROM_FIRST = 8, 12
+FROM_PEAK, FROM_FIRST = 8, 20
 """Tries with less sail: from the peak under more, and sheeted as at first."""
 SAILS_FIRST = 10
 """Tries with the sails alone before the course is searched too."""
@@ -199,8 +199,10 @@ def _highest(task: Task, start: Setting, angle: float, over: Ground) -> Top:
 def _less_sail(task: Task, start: Setting, over: Ground, top: Top) -> Top:
     """Return the top with sail taken in while that pays, or spares a mainsail that flogs."""
     most = top.peak.merit
-    for name in AREA_CONTROLS:
-        while _could_pay(task, top.peak):
+    # A reef that did not pay under the whole headsail may under a rolled one.
+    again = AREA_CONTROLS[:1] if _flogs(top.peak.state.flight) else ()
+    for name in (*AREA_CONTROLS, *again):
+        while _flogs(top.peak.state.flight) or _could_pay(task, top.peak):
             flogs, state = _flogs(top.peak.state.flight), top.peak.state
             setting = state.flight.setting
             # A sheet let fly is no start for the reefed sail: she is sheeted as at first.
