@@ -24,9 +24,9 @@ chandler's technical note warns of lasting harm."""
 AT_REST = 0.25
 """The most that a stay may carry at the berth, over its breaking load [-] (a mast maker's "Hints
 and advice": a fifth, and never above a quarter)."""
-RUNNING = frozenset({"sheet", "halyard", "outhaul", "mainsheet", "vang", "main_halyard"})
-"""What is rope and runs; all else that can break is a stay."""
-TAUT_BY_HAND = ("forestay", "backstay")
+STAYS, SIDES = ("forestay", "backstay"), ("_leeward", "_windward")
+"""What is a stay by its name, or by the side of a shroud that ends it; all else counts as rope."""
+TAUT_BY_HAND = STAYS
 """What an adjustable backstay pulls taut: the crew eases it there, less sail is no help."""
 
 
@@ -47,8 +47,10 @@ def allowed_share(name: str) -> float:
     --------
     >>> allowed_share("mainsheet"), round(allowed_share("backstay"), 2)
     (0.25, 0.33)
+    >>> round(allowed_share("cap_shroud_windward"), 2)
+    0.33
     """
-    return OF_A_ROPE if name in RUNNING else OF_A_STAY
+    return OF_A_STAY if name in STAYS or name.endswith(SIDES) else OF_A_ROPE
 
 
 def _carrying(flight: Flight) -> IntArray:
