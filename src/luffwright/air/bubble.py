@@ -17,7 +17,8 @@ import numpy as np
 from scipy.interpolate import RectBivariateSpline
 
 from luffwright.air.nose import beyond_nose
-from luffwright.arrays import FloatArray
+from luffwright.air.stall_kernel import EXCESS, LOAD, bubble_drag_each
+from luffwright.arrays import FloatArray, each
 
 HEIGHTS = 7.0
 """Length of a bubble in its greatest heights [-]: flow over a step comes back after 7 +- 1 heights
@@ -25,9 +26,9 @@ HEIGHTS = 7.0
 LONGEST = 0.6
 """Longest bubble that is followed [chords]; past 0.75 no closed one exists and the flow stays off.
 """
-_LOADS = np.linspace(0.0, 1.2, 13)
+_LOADS = np.linspace(0.0, LOAD, 13)
 _LENGTHS = np.concatenate([np.geomspace(1e-4, 0.02, 14)[:-1], np.linspace(0.02, LONGEST, 30)])
-_EXCESSES = np.linspace(0.0, 0.4, 81)
+_EXCESSES = np.linspace(0.0, EXCESS, 81)
 _RING = 0.4 * np.exp(2j * np.pi * (np.arange(64) + 0.5) / 64)
 _CELLS = 400
 
@@ -173,6 +174,31 @@ def _tables() -> tuple[RectBivariateSpline, RectBivariateSpline]:
     )
 
 
+@cache
+def drag_cells() -> FloatArray:
+    r"""Return the spline of the drag's root as cubics, one a cell of its table.
+
+    .. math:: \sqrt{c_d / 2\pi} = \sum_{pq} C_{ijpq}\, x^p y^q,\quad
+              x, y \in [-\tfrac12, \tfrac12]
+
+    Returns
+    -------
+    (80, 12, 4, 4) array
+        By cell of incidence beyond the nose and of camber's load, about its middle, in widths of
+        the cell. [rad]
+    """
+    spline = _tables()[1]
+    wide, tall = _EXCESSES[1] - _EXCESSES[0], _LOADS[1] - _LOADS[0]
+    places = np.array([-0.45, -0.15, 0.15, 0.45])
+    values = spline(
+        (_EXCESSES[:-1, None] + wide * (places + 0.5)).ravel(),
+        (_LOADS[:-1, None] + tall * (places + 0.5)).ravel(),
+    ).reshape(len(_EXCESSES) - 1, 4, len(_LOADS) - 1, 4)
+    # Four values along each way make the cubic, exactly.
+    cubic = np.linalg.inv(np.vander(places, increasing=True))
+    return np.ascontiguousarray(np.einsum("pk,ikjm,qm->ijpq", cubic, values, cubic))
+
+
 def reaches(place: FloatArray, camber: FloatArray, holds: FloatArray) -> FloatArray:
     r"""Return the incidence parameter at which the bubble reaches a place behind the luff.
 
@@ -225,10 +251,7 @@ def bubble_drag(excess: FloatArray, camber: FloatArray) -> FloatArray:
     >>> bubble_drag(np.array([0.03, 0.03]), np.array([0.0, 0.4])).round(4)
     array([0.0058, 0.0038])
     """
-    load = np.clip(camber, 0.0, _LOADS[-1])
-    inside = np.clip(excess, 0.0, _EXCESSES[-1])
-    root = _tables()[1].ev(inside, load) + (excess - inside)
-    return np.asarray(2.0 * np.pi * root**2)
+    return np.asarray(each(bubble_drag_each, excess, camber, given=(drag_cells(),)))
 
 
 def lost_suction(incidence: FloatArray, camber: FloatArray, holds: FloatArray) -> FloatArray:

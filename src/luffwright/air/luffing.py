@@ -11,23 +11,10 @@ from __future__ import annotations
 
 import numpy as np
 
-from luffwright.air.stall import PLATE_HOLDS, drag_coefficients, lift_ratios
-from luffwright.arrays import FloatArray
-
-GIVES_WAY = 0.03
-"""Half the width of load, as incidence, over which cloth lets go [rad]: an estimate of our own, a
-third of what a luff needs from lifting to streaming."""
-BACKS = (0.25, 0.6)
-"""Incidence from the wrong side between which the strip becomes a plate in dead air [rad]: where a
-strip that fills the right way does."""
-FLUTTERS = 0.03
-"""Share of the load that is left in fluttering cloth, so that it is never without any hold [-]."""
-
-
-def _smooth(x: FloatArray) -> tuple[FloatArray, FloatArray]:
-    """Return a smooth step from 0 to 1 and its slope."""
-    x = np.clip(x, 0.0, 1.0)
-    return x * x * (3.0 - 2.0 * x), 6.0 * x * (1.0 - x)
+from luffwright.air.bubble import drag_cells
+from luffwright.air.stall import PLATE_HOLDS
+from luffwright.air.stall_kernel import carried_each, cloth_drag_each, cloth_ratios_each
+from luffwright.arrays import FloatArray, each
 
 
 def carried(facing: FloatArray, camber: FloatArray) -> tuple[FloatArray, FloatArray]:
@@ -52,15 +39,8 @@ def carried(facing: FloatArray, camber: FloatArray) -> tuple[FloatArray, FloatAr
     >>> carried(np.array([0.05, -0.1, -0.2]), np.array([0.2, 0.2, 0.2]))[0].round(3)
     array([1.   , 0.515, 0.03 ])
     """
-    share, slope = _smooth((facing + 0.5 * camber + GIVES_WAY) / (2.0 * GIVES_WAY))
-    return FLUTTERS + (1.0 - FLUTTERS) * share, (1.0 - FLUTTERS) * slope / (2.0 * GIVES_WAY)
-
-
-def _backed(facing: FloatArray) -> tuple[FloatArray, FloatArray]:
-    """Return the share of a plate pressed against its belly, and its slope [1/rad]."""
-    wide = BACKS[1] - BACKS[0]
-    share, slope = _smooth((-facing - BACKS[0]) / wide)
-    return share, -slope / wide
+    share, slope = each(carried_each, facing, camber)
+    return share, slope
 
 
 def cloth_ratios(
@@ -81,20 +61,10 @@ def cloth_ratios(
         Ratio [-], its slope in the incidence [1/rad] and in the camber load [-]; that of
         `stall.lift_ratios` where the load is on the belly's side.
     """
-    ratio, by_facing, by_camber = lift_ratios(facing, camber, holds)
-    share, slope = carried(facing, camber)
-    give = (
-        share * ratio, share * by_facing + slope * ratio, share * by_camber + 0.5 * slope * ratio
-    )  # fmt: skip
-    back, turn = _backed(facing)
-    if not back.any():
-        return give
-    other, by_other, bent = lift_ratios(-facing, camber, holds)
-    return (
-        give[0] + back * (other - give[0]),
-        give[1] + back * (-by_other - give[1]) + turn * (other - give[0]),
-        give[2] + back * (bent - give[2]),
+    ratio, by_facing, by_camber = each(
+        cloth_ratios_each, facing, camber, holds, given=(drag_cells(),)
     )
+    return ratio, by_facing, by_camber
 
 
 def cloth_drag(
@@ -124,13 +94,9 @@ def cloth_drag(
     The beating of a flag costs less than its skin at a sail's size and weight (Fairthorne, *Drag of
     Flags*, ARC R&M 1345, 1930, from memory) and is left out.
     """
-    share, _ = carried(facing, camber)
-    drag = drag_coefficients(facing, camber, share * attached_lift, holds)
-    back, _ = _backed(facing)
-    if not back.any():
-        return drag
-    backed = drag_coefficients(-facing, camber, attached_lift, holds)
-    return np.asarray(drag + back * (backed - drag))
+    return np.asarray(
+        each(cloth_drag_each, facing, camber, attached_lift, holds, given=(drag_cells(),))
+    )
 
 
 def cloth_drag_slopes(

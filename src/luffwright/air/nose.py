@@ -10,12 +10,13 @@ from __future__ import annotations
 
 import numpy as np
 
-from luffwright.arrays import FloatArray
+from luffwright.air import stall_kernel
+from luffwright.arrays import FloatArray, each
 
 NOSE = 1.155
 """Incidence over the root of a parabola's curvature at which a laminar layer leaves its nose [-]
 (Werle and Davis, J. Appl. Mech. 39, 1972, from memory)."""
-BURSTS = 2.0
+BURSTS = stall_kernel.BURSTS
 """Incidence at which the short bubble bursts, over that at which the layer leaves the nose [-]. The
 arched plate 417a (nose 1.5 % of the chord, leaves at 0.100) lifts most and its moment jumps at
 0.19 to 0.21 (Lyon and others 1997); NACA 64A006 (nose 0.246 %, leaves at 0.040) has its break of
@@ -23,8 +24,6 @@ lift at 4.5 to 5 degrees, 0.079 to 0.087 (McCullough and Gault, NACA TN 2502, 19
 """
 THICKEST = 0.015
 """Radius of the thickest nose that this was measured on [chords]; a thicker one counts as this."""
-_SOFT = 2e-4
-"""Square of the incidence over which a limit is rounded [rad²]."""
 
 
 def nose_holds(radius: FloatArray) -> FloatArray:
@@ -78,7 +77,4 @@ def beyond_nose(incidence: FloatArray, holds: FloatArray) -> FloatArray:
     >>> round(float(beyond_nose(np.array(0.05), np.array(0.03))), 3)
     0.04
     """
-    over = incidence**2 - holds**2
-    left = 0.5 * (over + np.sqrt(over**2 + _SOFT**2))
-    # Without a nose nothing but the root of the incidence's square.
-    return np.asarray(np.sqrt(np.where(holds > 0.0, left, np.maximum(over, 0.0))))
+    return np.asarray(each(stall_kernel.beyond_each, incidence, holds))

@@ -12,13 +12,19 @@ section is a plate in dead air.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
 
-from luffwright.air.bubble import lost_suction
-from luffwright.air.nose import BURSTS, THICKEST, beyond_nose, nose_holds
-from luffwright.arrays import FloatArray
+from luffwright.air.bubble import drag_cells
+from luffwright.air.nose import THICKEST, nose_holds
+from luffwright.air.stall_kernel import (
+    drag_each,
+    kept_each,
+    plate_each,
+    ratios_each,
+    separation_each,
+    wake_drag_each,
+)
+from luffwright.arrays import FloatArray, each
 
 LEECH_SEPARATED = 0.80
 """Separation point, share of the chord, ahead of which the leech telltale no longer streams."""
@@ -27,39 +33,6 @@ ARCHED_PLATE = np.array(0.217)
 PLATE_HOLDS = nose_holds(np.array(THICKEST))
 """What the nose of that plate holds [rad]: its radius is 1.5 % of the chord, its sides at 1.25 %
 being 1.55 and 1.40 % off the line."""
-_BY_CAMBER = 0.8
-_BY_INCIDENCE, _SHORT, _OPEN = 5.8, 3.7, 12.0
-_DEAD = 0.04
-_LUFF_WIDTH = 0.07
-_SOFT = 0.006
-_LITTLE = 0.02
-_SKIN_DRAG = 0.010
-
-
-def _parts(incidence: FloatArray) -> tuple[FloatArray, FloatArray]:
-    """Return the incidence's leeward (above zero) and windward (below) part, smoothly divided."""
-    up = _SOFT * np.logaddexp(0.0, incidence / _SOFT)
-    return up, incidence - up
-
-
-def _positive(camber: FloatArray) -> FloatArray:
-    return 0.5 * (camber + np.sqrt(camber**2 + _LITTLE**2))
-
-
-@dataclass(frozen=True)
-class _Leeward:
-    """The leeward flow: where it leaves, a share of the chord, and the suction lost [rad²]."""
-
-    point: FloatArray
-    lost: FloatArray
-
-
-def _leeward(incidence: FloatArray, camber: FloatArray, holds: FloatArray) -> _Leeward:
-    up, bend = np.minimum(_parts(incidence)[0], 1.0), _positive(camber)
-    lost = lost_suction(up, bend, BURSTS * holds)
-    behind = beyond_nose(up, holds)
-    pressed = _BY_INCIDENCE * up**2 + _SHORT * behind**2 + _OPEN * lost + _BY_CAMBER * bend**2
-    return _Leeward(_DEAD + (1.0 - _DEAD) * np.exp(-pressed), lost)
 
 
 def separation(
@@ -111,8 +84,7 @@ def separation(
     >>> separation(np.array(0.16), holds=np.array(0.04)).round(2)
     np.float64(0.63)
     """
-    point = _leeward(incidence, camber, holds).point
-    return point * np.exp(_parts(incidence)[1] / _LUFF_WIDTH)
+    return np.asarray(each(separation_each, incidence, camber, holds, given=(drag_cells(),)))
 
 
 def kept_lift(point: FloatArray) -> tuple[FloatArray, FloatArray]:
@@ -145,9 +117,8 @@ def kept_lift(point: FloatArray) -> tuple[FloatArray, FloatArray]:
     >>> [float(np.round(share, 2)) for share in kept_lift(np.array(0.9))]
     [0.95, 0.81]
     """
-    root = np.sqrt(point)
-    plus, minus = (0.5 * (1.0 + root)) ** 2, (0.5 * (1.0 - root)) ** 2
-    return plus, plus * (12.0 * minus + 3.0 * plus - 2.0)
+    incidence, camber = each(kept_each, point)
+    return incidence, camber
 
 
 def wake_drag(point: FloatArray, camber: FloatArray) -> FloatArray:
@@ -169,9 +140,7 @@ def wake_drag(point: FloatArray, camber: FloatArray) -> FloatArray:
     -------
     array
     """
-    root = np.sqrt(point)
-    plus, minus = (0.5 * (1.0 + root)) ** 2, (0.5 * (1.0 - root)) ** 2
-    return 2.0 * np.pi * minus * ((2.0 * minus + 3.0 * plus - 1.0) * camber) ** 2
+    return np.asarray(each(wake_drag_each, point, camber))
 
 
 def plate_force(incidence: FloatArray) -> FloatArray:
@@ -193,37 +162,7 @@ def plate_force(incidence: FloatArray) -> FloatArray:
     ----------
     .. [1] Hoerner, *Fluid-Dynamic Drag*, 1965, chapter 3 (from memory).
     """
-    sine = np.clip(np.abs(incidence), 1e-6, 1.0)
-    return 1.2 / 1.98 * np.sign(incidence) / (0.222 + 0.283 / sine)
-
-
-def _mix(incidence: FloatArray) -> FloatArray:
-    """Return the share of the dead-air plate: 0 below 0.25, 1 beyond 0.6."""
-    x = np.clip((incidence - 0.25) / 0.35, 0.0, 1.0)
-    return x * x * (3.0 - 2.0 * x)
-
-
-def _streaming(
-    incidence: FloatArray, camber: FloatArray, holds: FloatArray
-) -> tuple[FloatArray, _Leeward]:
-    """Return the lift ratio while the section still streams, and the flow to leeward."""
-    up, down = _parts(incidence)
-    bend = _positive(camber)
-    leeward = _leeward(incidence, camber, holds)
-    flat, bent = kept_lift(leeward.point)
-    whole = 2.0 * up + bend + _LITTLE
-    windward, _ = kept_lift(np.exp(down / _LUFF_WIDTH))
-    return windward * ((2.0 * up + _LITTLE) * flat + bend * bent) / whole, leeward
-
-
-def _ratio(incidence: FloatArray, camber: FloatArray, holds: FloatArray) -> FloatArray:
-    sine = np.maximum(incidence, 0.0)
-    # The wash of the others can carry the sine past one: the cosine fades there without a corner.
-    cosine = np.sqrt(_positive(1.0 - sine**2))
-    plate = plate_force(sine) * cosine / (2.0 * np.pi * (sine + 0.2))
-    share = _mix(incidence)
-    streaming, _ = _streaming(incidence, camber, holds)
-    return np.maximum((1.0 - share) * streaming + share * plate, 0.01)
+    return np.asarray(each(plate_each, incidence))
 
 
 def lift_ratios(
@@ -245,10 +184,10 @@ def lift_ratios(
     (array, array, array)
         Ratio [-], its slope in the incidence [1/rad] and in the camber load [-].
     """
-    step = 1e-5
-    across = np.array([[-step], [step], [0.0], [0.0]])
-    low, high, more, less = _ratio(incidence + across, camber + across[::-1], holds)
-    return 0.5 * (low + high), (high - low) / (2.0 * step), (more - less) / (2.0 * step)
+    ratio, by_incidence, by_camber = each(
+        ratios_each, incidence, camber, holds, given=(drag_cells(),)
+    )
+    return ratio, by_incidence, by_camber
 
 
 def drag_coefficients(
@@ -288,11 +227,6 @@ def drag_coefficients(
     >>> drag_coefficients(np.array([0.1]), np.array([0.4]), np.array([1.88]), noses).round(3)
     array([0.028, 0.051])
     """
-    kept, leeward = _streaming(incidence, camber, holds)
-    point = leeward.point * np.exp(_parts(incidence)[1] / _LUFF_WIDTH)
-    left = np.abs(attached_lift * incidence) * kept * (1.0 - np.sqrt(point))
-    edge = 2.0 * np.pi * kept_lift(point)[0] * np.sqrt(point) * leeward.lost
-    streaming = np.minimum(left, 0.5) + edge + wake_drag(point, _positive(camber))
-    share = _mix(incidence)
-    plate = plate_force(incidence) * np.clip(incidence, 0.0, 1.0)
-    return _SKIN_DRAG + (1.0 - share) * streaming + share * plate
+    return np.asarray(
+        each(drag_each, incidence, camber, attached_lift, holds, given=(drag_cells(),))
+    )

@@ -15,10 +15,12 @@ from dataclasses import dataclass, replace
 import numpy as np
 from scipy.linalg.lapack import dgetrf, dgetrs
 
-from luffwright.air.luffing import cloth_drag, cloth_drag_slopes, cloth_ratios
+from luffwright.air.bubble import drag_cells
+from luffwright.air.luffing import cloth_drag, cloth_drag_slopes
 from luffwright.air.stall import separation
 from luffwright.air.strip_geometry import StripGeometry, Strips, own_influence
-from luffwright.arrays import FloatArray, IntArray
+from luffwright.air.strip_kernel import carried_at, facing_each, gathered, pressed_by, raised
+from luffwright.arrays import FloatArray, IntArray, each
 
 LEAST_RATIO = 0.01
 """Share of its circulation that is left to a strip that the wind meets from its leech: none would
@@ -181,9 +183,8 @@ def facing_of(incidence: FloatArray, sense: FloatArray) -> tuple[FloatArray, Flo
     >>> facing_of(np.array([0.1, 0.1]), np.array([1.0, -1.0]))[0]
     array([ 0.1, -0.1])
     """
-    size = np.sqrt(incidence**2 + 1e-6)
-    sided, flat = sense * np.abs(sense), 1.0 - sense**2
-    return sided * incidence + flat * size, sided + flat * incidence / size
+    facing, slope = each(facing_each, incidence, sense)
+    return facing, slope
 
 
 @dataclass(frozen=True)
@@ -215,64 +216,34 @@ class _Balance:
         self, strips: Strips, geometry: StripGeometry, matrix: FloatArray, wash: FloatArray
     ) -> None:
         self.strips, self.geometry, self.wash = strips, geometry, wash
-        self.shape = (strips.count, strips.panels)
-        area = geometry.panel.reshape(self.shape)
         self.own = own_influence(strips, geometry)
         self.kept = 1.0 - geometry.astern
         # Transposed, so that LAPACK gets its columns without another copy.
         self.columns = np.array(matrix.T, order="C")
-        weight = strips.fit / (area * geometry.speed[:, None])
-        each = np.arange(strips.count)
-        gather = np.zeros((strips.count, *self.shape))
-        gather[each, each] = weight
-        self.gather = gather.reshape(strips.count, -1)
-        between = np.einsum("sp,spr->sr", weight, matrix.reshape(*self.shape, -1))
-        by_strip = between.reshape(strips.count, *self.shape)
-        by_strip[each, each] -= np.einsum("sp,spq->sq", weight, self.own)
-        self.between = between
-        self.met = np.einsum("sp,sp->s", weight, wash.reshape(self.shape))
-        bend = strips.bend / (area * geometry.speed[:, None])
-        load = np.einsum("sp,sp->s", bend, wash.reshape(self.shape))
-        self.camber, slope = facing_of(strips.blend @ load, geometry.sense)
-        # The camber's load by wash, through blend and belly.
-        by_strip = (slope[:, None] * strips.blend)[:, :, None] * bend
-        self.bend = by_strip.reshape(strips.count, -1)
-
-    def factors(self, more: FloatArray | None) -> tuple[FloatArray, IntArray]:
-        """Return the factors with each strip's influence on itself raised by the share `more`."""
-        columns = self.columns.copy()
-        if more is not None:
-            blocks = columns.reshape(*self.shape, *self.shape)
-            each = np.arange(self.strips.count)
-            blocks[each, :, each, :] += more[:, None, None] * self.own.transpose(0, 2, 1)
-        factors, pivots, _ = dgetrf(columns.T, overwrite_a=True)
-        return factors, pivots
+        self.gather, self.between, self.bend, self.met, self.camber = gathered(
+            strips.fit, strips.bend, strips.blend, self.own, matrix, wash,
+            geometry.panel, geometry.speed, geometry.sense,
+        )  # fmt: skip
 
     def attempt(self, incidence: FloatArray, *, stalling: bool = True) -> _Trial:
         """Return the circulations at given incidences."""
-        facing, slope = facing_of(self.strips.blend @ incidence, self.geometry.sense)
-        cloth = cloth_ratios(facing, self.camber, self.geometry.holds)
-        ratio, by_incidence, by_camber = self.kept * np.stack(cloth)
-        ratio = ratio + (1.0 - self.kept) * LEAST_RATIO
-        factors = self.factors(1.0 / ratio - 1.0 if stalling else None)
-        circulation = _through(factors, self.wash)
+        geometry = self.geometry
+        ratio, turn, steep, bent = carried_at(
+            incidence, self.strips.blend, geometry.sense, self.camber, geometry.holds,
+            self.kept, LEAST_RATIO, drag_cells(),
+        )  # fmt: skip
+        columns = raised(self.columns, self.own, ratio if stalling else np.ones(len(ratio)))
+        factors, pivots, _ = dgetrf(columns.T, overwrite_a=True)
+        circulation = _through((factors, pivots), self.wash)
         met = self.met - self.between @ circulation
         return _Trial(
-            incidence,
-            ratio,
-            factors,
-            circulation,
-            met - incidence,
-            slope[:, None] * self.strips.blend,
-            by_incidence / ratio**2,
-            by_camber / ratio**2,
+            incidence, ratio, (factors, pivots), circulation, met - incidence, turn, steep, bent
         )
 
     def tangent(self, trial: _Trial) -> StripSlopes:
         """Return the slopes at a trial."""
-        pressed = np.einsum("spq,sq->sp", self.own, trial.circulation.reshape(self.shape))
-        pushed = pressed[:, :, None] * (trial.steep[:, None] * trial.turn)[:, None, :]
-        soften = _through(trial.factors, pushed.reshape(-1, len(pressed)))
+        pressed, pushed = pressed_by(self.own, trial.circulation, trial.steep, trial.turn)
+        soften = _through(trial.factors, pushed.T)
         close = np.eye(len(pressed)) + self.between @ soften
         return StripSlopes(pressed, trial.steep, trial.bent, trial.turn, self.bend, soften, close)
 

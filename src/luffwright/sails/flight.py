@@ -259,6 +259,16 @@ class FlightSolver:
         first = finer_strips(coarse.flow.strip.incidence, strips)
         return self.solve(begun, damping=0.0, first=first, limit=ONWARD_STEPS)
 
+    def from_coarse(self, plan: SailPlan, setting: Setting, sheet_zero: float) -> Flight:
+        """Return the flight of a setting that begins from nothing on few strips.
+
+        `sheet_zero` is the sheet's length at its mark [m].
+        """
+        first = rig(plan, setting, FIRST_MESH, sheet_zero)
+        air = sail_lattice(plan, FIRST_MESH)
+        coarse = FlightSolver(first, air, self.stream, self.density)
+        return self.onward(coarse.afresh(FIRST_BEGUN))
+
     def scale(self, flow: Flow) -> float:
         """Return the force by which the residual is judged [N]."""
         force = float(np.linalg.norm(flow.node_force, axis=1).sum())
@@ -411,9 +421,7 @@ def fly(  # noqa: PLR0913
         if flight.settled or not afresh:
             return replace(flight, setting=setting)
     if size.strips > FIRST_MESH.strips:
-        first = rig(plan, setting, FIRST_MESH, sheet_zero)
-        coarse = FlightSolver(first, sail_lattice(plan, FIRST_MESH), stream, density)
-        flight = solver().onward(coarse.afresh(FIRST_BEGUN))
+        flight = solver().from_coarse(plan, setting, sheet_zero)
         if flight.settled:
             return replace(flight, setting=setting)
     flight = solver().afresh()

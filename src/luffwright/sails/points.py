@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
+from itertools import chain
 
 import numpy as np
 from scipy.sparse import csr_matrix, identity
@@ -51,7 +52,12 @@ class PointBuilder:
     def free(self, name: str = "") -> int:
         """Return a new point that moves as it likes."""
         first = self.unknown(3)
-        return self.add([{first + axis: 1.0} for axis in range(3)], (0.0, 0.0, 0.0), name)
+        point = self.count
+        self.rows += [{first: 1.0}, {first + 1: 1.0}, {first + 2: 1.0}]
+        self.constant += [0.0, 0.0, 0.0]
+        if name:
+            self.names[name] = point
+        return point
 
     def fixed(self, place: Sequence[float], name: str = "") -> int:
         """Return a new point that stays at `place` [m]."""
@@ -76,15 +82,13 @@ class PointBuilder:
     def build(self) -> Points:
         """Return the frozen map."""
         first = np.zeros(len(self.rows) + 1, dtype=np.int64)
-        column, weight = [], []
-        for number, row in enumerate(self.rows):
-            column += list(row.keys())
-            weight += list(row.values())
-            first[number + 1] = len(column)
+        np.cumsum([len(row) for row in self.rows], out=first[1:])
+        column = chain.from_iterable(self.rows)
+        weight = chain.from_iterable(row.values() for row in self.rows)
         return Points(
             first,
-            np.array(column, dtype=np.int64),
-            np.array(weight),
+            np.fromiter(column, dtype=np.int64, count=first[-1]),
+            np.fromiter(weight, dtype=float, count=first[-1]),
             np.array(self.constant).reshape(-1, 3),
             self.unknowns,
             dict(self.names),

@@ -149,7 +149,10 @@ def _from_nothing(
     """Return the flight from the moulded sails with a sheet so long [m]; left early if it flogs."""
     rigging = rig(plan, setting, mesh, length)
     solver = FlightSolver(rigging, sail_lattice(plan, mesh), stream, AIR_DENSITY)
-    return replace(solver.solve(rigging.start, limit=MOST_STEPS), setting=setting)
+    flight = solver.from_coarse(plan, setting, length)
+    if not flight.settled:
+        flight = solver.solve(rigging.start, limit=MOST_STEPS)
+    return replace(flight, setting=setting)
 
 
 @lru_cache(maxsize=32)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
+
 import numpy as np
 from scipy.interpolate import CubicHermiteSpline, PchipInterpolator
 
@@ -43,10 +45,19 @@ def smooth_through(
     >>> smooth_through(np.array([0.0, 1.0]), np.array([0.0, 2.0]), np.array([-1.0, 0.5, 3.0]))
     array([0., 1., 2.])
     """
-    slopes = PchipInterpolator(nodes, values)(nodes, 1)
+    curve, last = _curve(
+        nodes.tobytes(), np.ascontiguousarray(values, dtype=float).tobytes(), goes_on=goes_on
+    )
+    inside: FloatArray = curve(np.clip(at, nodes[0], nodes[-1]))
+    return inside + last * np.maximum(at - nodes[-1], 0.0)
+
+
+@lru_cache(maxsize=256)
+def _curve(nodes: bytes, values: bytes, *, goes_on: bool) -> tuple[CubicHermiteSpline, float]:
+    """Return a table's curve and its last slope: a boat asks for the same ones all the time."""
+    at, height = np.frombuffer(nodes), np.frombuffer(values)
+    slopes = PchipInterpolator(at, height)(at, 1)
     slopes[0] = 0.0
     if not goes_on:
         slopes[-1] = 0.0
-    inside = np.clip(at, nodes[0], nodes[-1])
-    curve: FloatArray = CubicHermiteSpline(nodes, values, slopes)(inside)
-    return curve + slopes[-1] * np.maximum(at - nodes[-1], 0.0)
+    return CubicHermiteSpline(at, height, slopes), float(slopes[-1])
