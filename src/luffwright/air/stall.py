@@ -197,8 +197,23 @@ def plate_force(incidence: FloatArray) -> FloatArray:
     return 1.2 / 1.98 * np.sign(incidence) / (0.222 + 0.283 / sine)
 
 
-def _mix(incidence: FloatArray) -> FloatArray:
-    """Return the share of the dead-air plate: 0 below 0.25, 1 beyond 0.6."""
+def plate_share(incidence: FloatArray) -> FloatArray:
+    """Return how far a section is a plate in dead air: 0 below 0.25, 1 beyond 0.6.
+
+    Parameters
+    ----------
+    incidence : array
+        Incidence parameter, or the sine of the angle to the stream. [-]
+
+    Returns
+    -------
+    array
+        [-]
+
+    Notes
+    -----
+    The window is an estimate of our own.
+    """
     x = np.clip((incidence - 0.25) / 0.35, 0.0, 1.0)
     return x * x * (3.0 - 2.0 * x)
 
@@ -221,7 +236,7 @@ def _ratio(incidence: FloatArray, camber: FloatArray, holds: FloatArray) -> Floa
     # The wash of the others can carry the sine past one: the cosine fades there without a corner.
     cosine = np.sqrt(_positive(1.0 - sine**2))
     plate = plate_force(sine) * cosine / (2.0 * np.pi * (sine + 0.2))
-    share = _mix(incidence)
+    share = plate_share(incidence)
     streaming, _ = _streaming(incidence, camber, holds)
     return np.maximum((1.0 - share) * streaming + share * plate, 0.01)
 
@@ -293,6 +308,6 @@ def drag_coefficients(
     left = np.abs(attached_lift * incidence) * kept * (1.0 - np.sqrt(point))
     edge = 2.0 * np.pi * kept_lift(point)[0] * np.sqrt(point) * leeward.lost
     streaming = np.minimum(left, 0.5) + edge + wake_drag(point, _positive(camber))
-    share = _mix(incidence)
+    share = plate_share(incidence)
     plate = plate_force(incidence) * np.clip(incidence, 0.0, 1.0)
     return _SKIN_DRAG + (1.0 - share) * streaming + share * plate
