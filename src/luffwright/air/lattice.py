@@ -6,7 +6,6 @@ is the level vertical seen from the heeled boat. Nothing here knows cloth or rop
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -14,13 +13,12 @@ import numpy as np
 from luffwright.air.astern import plate_load, plate_load_slopes
 from luffwright.air.lattice_kernel import lattice_influence
 from luffwright.air.lattice_mesh import Filaments, SheetMesh, filaments
+from luffwright.air.shade import Onset, Shade, blown
 from luffwright.air.strip_geometry import StripGeometry, Strips, strip_geometry, strips_of
 from luffwright.air.strips import StripState, solve_strips
 from luffwright.air.tangent_kernel import add_own_turn, load_by_node, load_by_ring
 from luffwright.arrays import FloatArray, IntArray
 from luffwright.frames import cross
-
-Onset = Callable[[FloatArray], FloatArray]
 
 CORE = (1e-4, 0.05)
 """Core radius of filaments felt by their own sail and by the others [m]."""
@@ -60,7 +58,9 @@ def _links(
 
 @dataclass(frozen=True)
 class Lattice:
-    """The unchanging part of a lattice: meshes, filaments, numbering, strips."""
+    """The unchanging part of a lattice: meshes, filaments, numbering, strips, and which sail takes
+    another's wind where it stands as a stalled plate.
+    """
 
     meshes: tuple[SheetMesh, ...]
     lines: Filaments
@@ -74,6 +74,7 @@ class Lattice:
     skirt_owner: IntArray
     to_node: FloatArray
     links: Links
+    shades: tuple[Shade, ...] = ()
 
     @property
     def rings(self) -> int:
@@ -93,7 +94,10 @@ def _block(parts: list[FloatArray]) -> FloatArray:
 
 
 def lattice(
-    meshes: tuple[SheetMesh, ...], closure: tuple[float, ...], noses: tuple[float, ...] = ()
+    meshes: tuple[SheetMesh, ...],
+    closure: tuple[float, ...],
+    noses: tuple[float, ...] = (),
+    shades: tuple[Shade, ...] = (),
 ) -> Lattice:
     """Return the lattice of several sails.
 
@@ -105,6 +109,8 @@ def lattice(
         Share of each foot's circulation that the deck carries down to the water. [-]
     noses : tuple of float
         Radius of each luff; as thick as the law of the stall knows if not given. [m]
+    shades : tuple of Shade, optional
+        Which sails stand in the lee of which.
 
     Returns
     -------
@@ -135,6 +141,7 @@ def lattice(
         np.concatenate(skirt_owner),
         to_node,
         _links(lines, corner, to_node, chordwise, spanwise),
+        shades,
     )
 
 
@@ -298,13 +305,14 @@ def solve_flow(  # noqa: PLR0913 - one argument for each physical input
         influence = felt(mesh, nodes, onset, water, core)
     chordwise, spanwise = mesh.chordwise @ nodes, mesh.spanwise @ nodes
     normal = cross(chordwise, spanwise)
-    stream = onset(control)
+    stream = blown(mesh.shades, nodes, onset, control, mesh.control_owner)
     matrix = (influence[: mesh.rings] @ normal[:, :, None])[:, :, 0]
     wash = -np.sum(normal * stream, axis=1)
     geometry = strip_geometry(mesh.strips, nodes, stream, normal, spanwise)
     strip = solve_strips(mesh.strips, geometry, matrix, wash, stalling=stalling, first=first)
     circulation = strip.circulation
-    velocity = onset(middle) + circulation @ influence[mesh.rings :]
+    wind = blown(mesh.shades, nodes, onset, middle, lines.owner)
+    velocity = wind + circulation @ influence[mesh.rings :]
     padded = np.append(circulation, 0.0)
     strength = np.sum(lines.share * padded[lines.ring], axis=1)
     force = density * strength[:, None] * cross(velocity, end - start) * lines.loaded[:, None]

@@ -17,8 +17,9 @@ from dataclasses import dataclass
 import numpy as np
 
 from luffwright.air.astern import plate_load
-from luffwright.air.lattice import CORE, Flow, Lattice, Onset, Water, corners
+from luffwright.air.lattice import CORE, Flow, Lattice, Water, corners
 from luffwright.air.luffing import cloth_drag, cloth_ratios
+from luffwright.air.shade import Onset, blown
 from luffwright.air.shift_kernel import filament_velocities
 from luffwright.air.strip_geometry import StripGeometry, Strips, own_influence, strip_geometry
 from luffwright.air.strips import LEAST_RATIO, StripState, facing_of
@@ -86,7 +87,9 @@ def _shapes(mesh: Lattice, flows: tuple[Flow, ...], scenes: tuple[Scene, ...]) -
         )  # fmt: skip
         points.append(places)
         reach.append(end - start)
-        wind.append([onset(places) for onset in scene.onsets])
+        wind.append(
+            [blown(mesh.shades, scene.nodes, onset, places, owner) for onset in scene.onsets]
+        )
     return _Shapes(
         nodes, np.array(points), np.array(reach), mesh.chordwise @ nodes, mesh.spanwise @ nodes,
         np.array(felt), np.array(wind),

@@ -20,6 +20,7 @@ from luffwright.air.stall_kernel import (
     drag_each,
     kept_each,
     plate_each,
+    plate_share_each,
     ratios_each,
     separation_each,
     wake_drag_each,
@@ -163,6 +164,26 @@ def plate_force(incidence: FloatArray) -> FloatArray:
     .. [1] Hoerner, *Fluid-Dynamic Drag*, 1965, chapter 3 (from memory).
     """
     return np.asarray(each(plate_each, incidence))
+
+
+def plate_share(incidence: FloatArray) -> FloatArray:
+    """Return how far a section is a plate in dead air: 0 below 0.25, 1 beyond 0.6.
+
+    Parameters
+    ----------
+    incidence : array
+        Incidence parameter, or the sine of the angle to the stream. [-]
+
+    Returns
+    -------
+    array
+        [-]
+
+    Notes
+    -----
+    The window is an estimate of our own.
+    """
+    return np.asarray(each(plate_share_each, incidence))
 
 
 def lift_ratios(

@@ -241,6 +241,15 @@ def plate_each(sine):  # type: ignore[no-untyped-def]
 
 
 @nb.njit(cache=True, error_model="numpy")
+def plate_share_each(incidence):  # type: ignore[no-untyped-def]
+    """Return `stall.plate_share` of each."""
+    out = np.empty(incidence.size)
+    for k in range(incidence.size):
+        out[k] = _mix(incidence[k])
+    return out
+
+
+@nb.njit(cache=True, error_model="numpy")
 def ratios_each(incidence, camber, holds, cells):  # type: ignore[no-untyped-def]
     """Return `stall.lift_ratios` of each, (3, n)."""
     out = np.empty((3, incidence.size))

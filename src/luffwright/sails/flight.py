@@ -16,6 +16,7 @@ import numpy as np
 
 from luffwright.air.lattice import Flow, Lattice, Water, blunt, lattice, load_tangent, solve_flow
 from luffwright.air.lattice_mesh import sheet_mesh
+from luffwright.air.shade import shade_of
 from luffwright.air.stream import Stream
 from luffwright.arrays import FloatArray
 from luffwright.sails.assembly_kernel import (
@@ -170,7 +171,7 @@ def sail_lattice(plan: SailPlan, mesh: Mesh) -> Lattice:
         for close in closure
     )
     noses = (0.5 * plan.headsail.luff_thickness, 0.5 * plan.mainsail.luff_thickness)
-    return lattice(sheets, closure, noses)
+    return lattice(sheets, closure, noses, (shade_of(sheets, by=1, on=0),))
 
 
 class FlightSolver:
