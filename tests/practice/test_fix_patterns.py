@@ -15,7 +15,7 @@ from luffwright.advice.task import TURN
 from luffwright.app.fix import fix, worth_telling
 from luffwright.app.fix_again import cures_of, doubted, seen_again
 from luffwright.app.fix_infer import Inferred, infer
-from luffwright.app.fix_sample import COARSE, WHOLE, Known, known
+from luffwright.app.fix_sample import FIRST, WHOLE, Known, known
 from luffwright.app.fix_store import FOLDER
 from luffwright.app.sighting import FixRequest, SailTufts, Seen, Tufts
 from states import FULL
@@ -47,7 +47,7 @@ def boat(name: str) -> Known:
     """Return a boat of the school as the mechanics know her, from a coarse sample in the small
     sweep where only what all tufts tell together is asked.
     """
-    states = COARSE if name == "dunlin" and not FULL else WHOLE
+    states = FIRST if name == "dunlin" and not FULL else WHOLE
     return known(asked(name), wanted=states, processes=None if FULL else 1)
 
 

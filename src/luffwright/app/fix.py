@@ -26,7 +26,7 @@ from luffwright.app.fix_again import (
 from luffwright.app.fix_answer import FixAnswer, FixMethod, FixMove
 from luffwright.app.fix_flown import Confirmed, confirmed
 from luffwright.app.fix_infer import Inferred, infer
-from luffwright.app.fix_sample import COARSE, WHOLE, Known, flown_further, known
+from luffwright.app.fix_sample import FIRST, WHOLE, Known, flown_further, known
 from luffwright.app.fix_words import (
     Look,
     contradictions,
@@ -117,7 +117,7 @@ def answers(request: FixRequest, progress: Progress | None = None) -> Iterator[F
     """
     request = with_wind(request)
     asked = question(_at_first(request))
-    found = known(request, progress, wanted=COARSE if request.quick else WHOLE)
+    found = known(request, progress, wanted=FIRST if request.quick else WHOLE)
     began = time.perf_counter()
     inferred = infer(request, found)
     first = Confirmed(inferred.options, {}, sure=False)
