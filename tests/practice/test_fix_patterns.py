@@ -44,7 +44,7 @@ def asked(boat: str, *looks: Seen) -> FixRequest:
 
 @cache
 def boat(name: str) -> Known:
-    """Return a boat of the school as the mechanics know her, from a coarse sample in the small
+    """Return a boat of the school as the mechanics know her, from a first sample in the small
     sweep where only what all tufts tell together is asked.
     """
     states = FIRST if name == "dunlin" and not FULL else WHOLE

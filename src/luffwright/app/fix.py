@@ -75,7 +75,7 @@ def fix(request: FixRequest, progress: Progress | None = None) -> FixAnswer:
 
     For a page: build the request with `FixRequest.model_validate(fields)` (or `batch.fix_asked`,
     which reads deck marks too), call `fix(request, progress)`, send `answer.as_json()`. The first
-    answer for a boat and condition flies a sample of states, with `quick` a coarse one;
+    answer for a boat and condition flies a sample of states, with `quick` fewer on a coarse mesh;
     `progress(done, of)` is called as they come in. It is kept, and later answers take a moment;
     `confirm=False` leaves out flying the best three.
 
@@ -132,7 +132,7 @@ def further(request: FixRequest, more: int) -> bool:
     Parameters
     ----------
     request : FixRequest
-        That was answered, perhaps from a coarse sample.
+        That was answered, perhaps from a first sample.
     more : int
         States to fly now, in this process alone. [-]
 
@@ -181,6 +181,7 @@ def _answer(
     method = FixMethod(
         known.flown, known.from_store, to_knots(surfaces["made_good"].error),
         surface_error_deg(surfaces), time.perf_counter() - began, flags_of(known), judged.sure,
+        known.first,
     )  # fmt: skip
     return FixAnswer(
         not moves and not trouble, tuple(says), tuple(moves), minded,

@@ -6,6 +6,7 @@ import multiprocessing
 import os
 from collections.abc import Callable, Iterator
 from concurrent.futures import ProcessPoolExecutor
+from contextlib import contextmanager
 from dataclasses import dataclass, replace
 from functools import partial
 
@@ -37,7 +38,7 @@ FIRST, WHOLE = 96, 288
 """States flown for a first answer, and for a good one."""
 FIRST_NAME, GROWING_NAME = "-first", "-on"
 """What the store's names of a first sample, and of a whole one not all flown yet, end in."""
-AT_ONCE = 8
+AT_ONCE = 4
 """States a process flies before it tells."""
 JUDGED = 192
 """States from which the smoothness of each quantity is found: more would cost and not change it."""
@@ -61,6 +62,11 @@ class Known:
     flown: int
     from_store: bool
     key: str
+
+    @property
+    def first(self) -> bool:
+        """Return whether the sample is one for a first answer, on the coarse mesh."""
+        return self.key.endswith(FIRST_NAME)
 
     def centre(self) -> Centre:
         """Return the state in the middle of the sample."""
@@ -144,10 +150,11 @@ def known(
             return _kept(asked, flies, name, *found)
     name, task = places[-1]
     begun = None if request.refine or name != key else kept(f"{key}{GROWING_NAME}")
-    centre = _middle(asked, task, name, None if begun is None else begun[0])
-    task = on_course(task, centre.plot)
-    before = None if begun is None else begun[1]
-    sample = _sampled(task, centre, wanted, before, progress, processes)
+    with _hands(processes) as fly:
+        centre = _middle(asked, task, name, None if begun is None else begun[0])
+        task = on_course(task, centre.plot)
+        before = None if begun is None else begun[1]
+        sample = _sampled(task, centre, wanted, before, progress, fly)
     smooth = smoothness_of(centre.plot, sample)
     _keep(name, centre.plot, sample, smooth)
     surfaces = surfaces_of(centre.plot, sample, smooth)
@@ -218,7 +225,7 @@ def flown_further(request: Request, more: int) -> int:
     centre = _middle(asked, task, key, None if begun is None else begun[0])
     plot, before = centre.plot, None if begun is None else begun[1]
     wanted = min((0 if before is None else before.tried) + more, WHOLE)
-    sample = _sampled(on_course(task, plot), centre, wanted, before, None, 1)
+    sample = _sampled(on_course(task, plot), centre, wanted, before, None, _alone)
     if wanted < WHOLE:
         keep(f"{key}{GROWING_NAME}", plot, sample, ())
     else:
@@ -266,14 +273,14 @@ def _slants(name: str, sample: Sample, first: int | None = None) -> Slants:
 
 def _sampled(  # noqa: PLR0913
     task: SailingTask, centre: Centre, wanted: int, before: Sample | None,
-    progress: Progress | None, processes: int | None,
+    progress: Progress | None, fly: Fly,
 ) -> Sample:  # fmt: skip
     """Return a sample, what was flown of it before taken over."""
     done = 0 if before is None else before.tried
     points = points_of(centre.axes, wanted)[done:]
     parts = [points[k : k + AT_ONCE] for k in range(0, len(points), AT_ONCE)]
     found = before
-    for part in _flown(task, centre, parts, processes):
+    for part in fly(task, centre, parts):
         found = part if found is None else found.joined(part)
         done += part.tried
         if progress is not None:
@@ -282,14 +289,28 @@ def _sampled(  # noqa: PLR0913
     return replace(found, tried=wanted)
 
 
-def _flown(
-    task: SailingTask, centre: Centre, parts: list[FloatArray], processes: int | None
-) -> Iterator[Sample]:
+Fly = Callable[[SailingTask, Centre, list[FloatArray]], Iterator[Sample]]
+"""Flies parts of a sample, each as its turn comes."""
+
+
+def _alone(task: SailingTask, centre: Centre, parts: list[FloatArray]) -> Iterator[Sample]:
+    return (flown(task, centre, part) for part in parts)
+
+
+@contextmanager
+def _hands(processes: int | None) -> Iterator[Fly]:
+    """Give what flies on as many processes, which load while the middle is still sought."""
     count = processes or os.cpu_count() or 1
     if count == 1:
-        yield from (flown(task, centre, part) for part in parts)
+        yield _alone
         return
     # Started afresh, because compiled code with threads does not survive a fork.
     fresh = multiprocessing.get_context("spawn")
     with ProcessPoolExecutor(count, mp_context=fresh, initializer=work_alone) as pool:
-        yield from pool.map(partial(flown, task, centre), parts)
+        for _ in range(count):
+            pool.submit(_loaded)
+        yield lambda task, centre, parts: pool.map(partial(flown, task, centre), parts)
+
+
+def _loaded() -> None:
+    """Do nothing: a process that is asked to has this module loaded."""
