@@ -24,7 +24,7 @@ from luffwright.app.fix_again import (
     seen_again,
 )
 from luffwright.app.fix_answer import FixAnswer, FixMethod, FixMove
-from luffwright.app.fix_flown import Confirmed, confirmed
+from luffwright.app.fix_flown import Confirmed, at_likeliest, confirmed
 from luffwright.app.fix_infer import Inferred, infer
 from luffwright.app.fix_sample import FIRST, WHOLE, Known, flown_further, known
 from luffwright.app.fix_words import (
@@ -123,7 +123,8 @@ def answers(request: FixRequest, progress: Progress | None = None) -> Iterator[F
     first = Confirmed(inferred.options, {}, sure=False)
     yield _answer(asked, request, inferred, first, began)
     if request.confirm:
-        yield _answer(asked, request, inferred, confirmed(inferred), began)
+        likely = at_likeliest(inferred)
+        yield _answer(asked, request, likely, confirmed(likely), began)
 
 
 def further(request: FixRequest, more: int) -> bool:

@@ -7,8 +7,8 @@ from dataclasses import dataclass
 import numpy as np
 
 from luffwright.advice.decision import Option
-from luffwright.advice.doubt import scaled, unscaled
-from luffwright.advice.sample import sailed
+from luffwright.advice.doubt import scaled
+from luffwright.advice.sample import flown, sailed
 from luffwright.advice.task import TURN
 from luffwright.app.fix_infer import Inferred
 
@@ -28,6 +28,16 @@ class Confirmed:
     sure: bool = True
 
 
+def at_likeliest(found: Inferred) -> Inferred:
+    """Return what follows once the likeliest boat is flown, with what each rope brings there.
+
+    Far from the middle the emulator knows no slopes: there it tells a rope's worth by heights that
+    are off. A flight has them nearly for nothing, just where the moves are decided.
+    """
+    more = flown(found.known.task, found.known.centre(), found.likeliest()[None], near=np.inf)
+    return found.with_more(more) if len(more.points) else found
+
+
 def confirmed(found: Inferred) -> Confirmed:
     """Return the moves, the best four flown on the likeliest boat.
 
@@ -39,9 +49,7 @@ def confirmed(found: Inferred) -> Confirmed:
     if not any(it.gain > 0.0 for it in found.options):
         return Confirmed(found.options, flown)
     centre, task, axes = found.known.centre(), found.known.task, found.boats.axes
-    shift = np.array([found.now.get(it.name, 0.0) for it in axes])
-    likeliest = scaled(axes, found.boats.middle() + shift)
-    point = unscaled(axes, np.clip(likeliest, -1.0, 1.0))
+    point = found.likeliest()
     before, speed = sailed(task, centre, point), found.known.surfaces["made_good"]
     while before.settled and len(flown) < MOST_FLOWN:
         ranked = sorted(options.values(), key=lambda it: -it.gain)[:CONFIRMED]

@@ -8,8 +8,9 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from luffwright.advice.decision import WORTH_IT, Deck, Option, options
-from luffwright.advice.doubt import BY_SENSOR, OFF_COURSE, believed, scaled
+from luffwright.advice.doubt import BY_SENSOR, OFF_COURSE, believed, scaled, unscaled
 from luffwright.advice.posterior import Boats, Sighting, after
+from luffwright.advice.sample import Sample
 from luffwright.advice.task import TURN
 from luffwright.app.anchor import helm_anchor
 from luffwright.app.fix_sample import Known, searched
@@ -51,6 +52,22 @@ class Inferred:
     options: tuple[Option, ...]
     keeps: Kept | None = None
 
+    def with_more(self, more: Sample) -> Inferred:
+        """Return what follows from the same sightings once more states are flown.
+
+        The boats stay as they weigh: what they show was flown well enough to be told apart by it,
+        what they gain was not.
+        """
+        known = priced(self.known.with_more(more), self.keeps)
+        moves = options(self.boats, known.surfaces, self.deck, self.now)
+        return replace(self, known=known, options=moves)
+
+    def likeliest(self) -> FloatArray:
+        """Return the likeliest boat as she stands now, within what is flown [each its unit]."""
+        axes = self.boats.axes
+        shift = np.array([self.now.get(it.name, 0.0) for it in axes])
+        return unscaled(axes, np.clip(scaled(axes, self.boats.middle() + shift), -1.0, 1.0))
+
     @property
     def stands(self) -> dict[str, float]:
         """Return where the marks stand now [each its unit]."""
@@ -70,7 +87,7 @@ def infer(request: FixRequest, found: Known) -> Inferred:
     Inferred
     """
     keeps = None if searched(request) else better_course(found)
-    found = found if keeps is None else for_its_course(found, keeps)
+    found = priced(found, keeps)
     names = {it.name for it in found.plot.axes if it.kind == "control"}
     given = {**request.controls, **request.hold}
     given = {name: it for name, it in given.items() if name in names}
@@ -127,10 +144,12 @@ def _turn(found: Known) -> int:
     return next(k for k, it in enumerate(found.plot.axes) if it.name == TURN.name)
 
 
-def for_its_course(found: Known, kept: Kept) -> Known:
+def priced(found: Known, kept: Kept | None) -> Known:
     """Return what is known of a boat whose crew keeps a course: its price is taken off her speed
     made good, so that on the file's boat the course that was asked for is the best one.
     """
+    if kept is None:
+        return found
     place = _turn(found)
     tilt = -kept.price * 0.5 * (found.plot.axes[place].high - found.plot.axes[place].low)
     surfaces = {**found.surfaces, "made_good": found.surfaces["made_good"].tilted(place, tilt)}
