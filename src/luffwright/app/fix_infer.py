@@ -39,9 +39,11 @@ class Kept:
 class Inferred:
     """What is known after the sightings: the boats that might be, where marks stood at first, how
     far each control and the course have gone since, what can be moved, and the moves, best first;
-    `keeps`: what the course that was asked for costs, where another one is better.
+    `keeps`: what the course that was asked for costs, where another one is better, and `plain` what
+    is known with no price on it.
     """
 
+    plain: Known
     known: Known
     boats: Boats
     sightings: tuple[Sighting, ...]
@@ -55,10 +57,10 @@ class Inferred:
     def with_more(self, more: Sample) -> Inferred:
         """Return what follows from the same sightings once more states are flown.
 
-        The boats stay as they weigh: what they show was flown well enough to be told apart by it,
-        what they gain was not.
+        The boats stay as they weigh: what they show was told well enough to know them by it, what
+        a rope brings them was not.
         """
-        known = priced(self.known.with_more(more), self.keeps)
+        known = priced(self.plain.with_more(more), self.keeps)
         moves = options(self.boats, known.surfaces, self.deck, self.now)
         return replace(self, known=known, options=moves)
 
@@ -87,7 +89,7 @@ def infer(request: FixRequest, found: Known) -> Inferred:
     Inferred
     """
     keeps = None if searched(request) else better_course(found)
-    found = priced(found, keeps)
+    plain, found = found, priced(found, keeps)
     names = {it.name for it in found.plot.axes if it.kind == "control"}
     given = {**request.controls, **request.hold}
     given = {name: it for name, it in given.items() if name in names}
@@ -103,7 +105,9 @@ def infer(request: FixRequest, found: Known) -> Inferred:
         best={name: found.plot.setting.value(name) for name in names},
     )  # fmt: skip
     moves = options(boats, found.surfaces, deck, now)
-    return Inferred(found, boats, sightings, marks, frozenset(given), now, deck, moves, keeps)
+    return Inferred(
+        plain, found, boats, sightings, marks, frozenset(given), now, deck, moves, keeps
+    )
 
 
 def better_course(found: Known) -> Kept | None:

@@ -53,23 +53,15 @@ Progress = Callable[[int, int], None]
 
 @dataclass(frozen=True)
 class Known:
-    """A boat in a condition: what is asked, its task, the sample, its plot, how smooth each reading
-    is over it, and the surfaces fitted to them.
-    """
+    """A boat in a condition: what is asked, its task, the sample's plot and its surfaces."""
 
     asked: Question
     task: SailingTask
     plot: Plot
-    sample: Sample
-    smooth: tuple[Smooth, ...]
     surfaces: dict[str, Surface]
+    flown: int
     from_store: bool
     key: str
-
-    @property
-    def flown(self) -> int:
-        """Return how many states were tried [-]."""
-        return self.sample.tried
 
     @property
     def first(self) -> bool:
@@ -81,11 +73,16 @@ class Known:
         return _centre(self.key) or _remember(self.key, centre_again(self.task, self.plot))
 
     def with_more(self, more: Sample) -> Known:
-        """Return what is known with states flown besides: as smooth, fitted anew."""
-        sample = self.sample.joined(more)
-        return replace(
-            self, sample=sample, surfaces=surfaces_of(self.plot, sample, self.smooth)
-        )
+        """Return what is known with states flown besides: every surface passes through them."""
+        surfaces = self.surfaces
+        for state, point in enumerate(scaled(self.plot.axes, more.points)):
+            surfaces = {
+                name: surfaces[name].passing(
+                    point, float(more.values[state, k]), _slants(name, more).at(state)
+                )
+                for k, name in enumerate(NAMES)
+            }
+        return replace(self, surfaces=surfaces)
 
 
 _CENTRES: dict[str, Centre] = {}
@@ -173,7 +170,7 @@ def known(
     smooth = smoothness_of(centre.plot, sample)
     _keep(name, centre.plot, sample, smooth)
     surfaces = surfaces_of(centre.plot, sample, smooth)
-    return Known(asked, task, centre.plot, sample, smooth, surfaces, False, name)  # noqa: FBT003
+    return Known(asked, task, centre.plot, surfaces, sample.tried, False, name)  # noqa: FBT003
 
 
 def _kept(  # noqa: PLR0913  # what a store holds
@@ -182,7 +179,7 @@ def _kept(  # noqa: PLR0913  # what a store holds
 ) -> Known:  # fmt: skip
     """Return what is known from a sample that was kept."""
     surfaces = _fitted(key, plot, sample, smooth)
-    return Known(asked, on_course(task, plot), plot, sample, smooth, surfaces, True, key)  # noqa: FBT003
+    return Known(asked, on_course(task, plot), plot, surfaces, sample.tried, True, key)  # noqa: FBT003
 
 
 def _keep(key: str, plot: Plot, sample: Sample, smooth: tuple[Smooth, ...]) -> None:
