@@ -10,7 +10,7 @@ from case import TURNED, Case, State, asked, knots
 from luffwright.advice.readings import NAMES
 from luffwright.app.fix import in_trouble, worth_telling
 from luffwright.app.fix_again import by_sight
-from luffwright.app.fix_flown import confirmed
+from luffwright.app.fix_flown import at_likeliest, confirmed
 from luffwright.app.fix_infer import infer
 from luffwright.app.sighting import Seen
 
@@ -64,7 +64,7 @@ def by_fix(case: Case, seed: int) -> Run:
             break
         seen.append(now.seen(draw, last, turned))
         request = request.model_copy(update={"seen": tuple(seen)})
-        found = infer(request, case.found)
+        found = at_likeliest(infer(request, case.found))
         trouble = in_trouble(found.sightings)
         best = by_sight(found, worth_telling(confirmed(found).options, trouble=trouble))
         if not best:

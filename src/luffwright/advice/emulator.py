@@ -33,8 +33,8 @@ SLANTED = 1.0
 
 
 CARRIES = 1.0
-"""How far what a surface is off by at a state goes on [half ranges of an axis that matters most]:
-of the slopes of what no surface explains the fit believes the same, `SLANTED`."""
+"""How far what a surface is off by at a state goes on [half ranges]: of the slopes of what no
+surface explains the fit believes the same, `SLANTED`."""
 STEP = 0.02
 """How far apart a surface's slopes are taken [half ranges]: its bumps are in single precision."""
 
@@ -67,12 +67,13 @@ NO_SLANTS = Slants(np.zeros(0, np.int64), np.zeros(0, np.int64), np.zeros(0))
 class Passed:
     """A state that a surface is made to pass through: where it lies, `at` (axes,) [half ranges],
     and by how much the surface is `off` there [its unit], and its `rise` (axes,) along each axis
-    [its unit by half a range].
+    [its unit by half a range]; `counts` (axes,): how fast that fades along each [-].
     """
 
     at: FloatArray
     off: float
     rise: FloatArray
+    counts: FloatArray
 
 
 @dataclass(frozen=True)
@@ -109,9 +110,9 @@ class Surface:
             bumps = bumps + np.einsum("ij,ij->i", near[:, self.leans] @ self.lean, there)
         found = self.middle + self.size * (quadratic + bumps)
         for it in self.passes:
-            away = there - it.at * self.weight
-            fades = np.exp(-0.5 * np.einsum("ij,ij->i", away, away) / CARRIES**2)
-            found = found + fades * (it.off + (away / self.weight) @ it.rise)
+            away = there / self.weight - it.at
+            fades = np.exp(-0.5 * (away * away) @ it.counts**2 / CARRIES**2)
+            found = found + fades * (it.off + away @ it.rise)
         return np.asarray(found, dtype=np.float64)
 
     def passing(self, at: FloatArray, value: float, slants: Slants = NO_SLANTS) -> Surface:
@@ -136,7 +137,9 @@ class Surface:
         -----
         What the fit leaves over is no noise, for the mechanics give one state one speed: it goes on
         for some way, :math:`c`. That is the mean of a Gaussian process of that length through a
-        height and its slopes, in closed form.
+        height and its slopes, in closed form. Along an axis whose slope is known it fades by that
+        axis' own range: a slope that the fit did not know is no straight line to its end. Along the
+        others, as they matter: a boat that differs in what hardly matters is hardly another one.
 
         References
         ----------
@@ -157,9 +160,10 @@ class Surface:
         array([1.7 , 1.72])
         """
         lacks = self.slopes_at(at)
-        rise = np.zeros_like(lacks)
+        rise, counts = np.zeros_like(lacks), self.weight.copy()
         rise[slants.axis] = slants.rise - lacks[slants.axis]
-        passed = Passed(at, value - float(self(at[None])[0]), rise)
+        counts[slants.axis] = 1.0
+        passed = Passed(at, value - float(self(at[None])[0]), rise, counts)
         return replace(self, passes=(*self.passes, passed))
 
     def slopes_at(self, at: FloatArray) -> FloatArray:

@@ -60,9 +60,10 @@ class Inferred:
         The boats stay as they weigh: what they show was told well enough to know them by it, what
         a rope brings them was not.
         """
-        known = priced(self.plain.with_more(more), self.keeps)
+        plain = self.plain.with_more(more)
+        known = priced(plain, self.keeps)
         moves = options(self.boats, known.surfaces, self.deck, self.now)
-        return replace(self, known=known, options=moves)
+        return replace(self, plain=plain, known=known, options=moves)
 
     def likeliest(self) -> FloatArray:
         """Return the likeliest boat as she stands now, within what is flown [each its unit]."""
