@@ -47,7 +47,8 @@ def test_a_little_of_each_rope_brings_what_it_brings_in_flight(
 ) -> None:
     before, after = likely
     task, centre = before.plain.task, before.plain.centre()
-    here, offs = before.likeliest(), {it: [] for it in ("before", "after")}
+    here = before.likeliest()
+    offs: dict[str, list[float]] = {"before": [], "after": []}
     begun = task.made_good(sailed(task, centre, here))
     # Two solves of one state may differ by 0.001 m/s.
     assert float(speeds(after, here[None])[0]) == pytest.approx(begun, abs=1e-3)

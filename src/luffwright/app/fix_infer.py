@@ -9,7 +9,7 @@ import numpy as np
 
 from luffwright.advice.decision import WORTH_IT, Deck, Option, options
 from luffwright.advice.doubt import BY_SENSOR, OFF_COURSE, believed, scaled, unscaled
-from luffwright.advice.posterior import Boats, Sighting, after
+from luffwright.advice.posterior import Boats, Felt, Sighting, after
 from luffwright.advice.sample import Sample
 from luffwright.advice.task import TURN
 from luffwright.app.anchor import helm_anchor
@@ -19,10 +19,13 @@ from luffwright.app.sighting import FixRequest, Seen
 from luffwright.arrays import FloatArray
 from luffwright.units import from_knots
 
-HEEL_DOUBT, HELM_DOUBT = float(np.radians(3.0)), float(np.radians(4.0))
+HEEL_DOUBT = (float(np.radians(2.2)), float(np.radians(2.0)))
+HELM_DOUBT = (float(np.radians(3.5)), float(np.radians(2.0)))
+"""How far heel and rudder may be off in all looks alike, and in each besides [rad]: judgements. The
+wind of another minute, 5 % more or less, heels her 2° and changes her speed by 2.5 %."""
 HELMS = {"weather": float(np.radians(5.0)), "neutral": 0.0, "lee": float(np.radians(-4.0))}
-SPEED_DOUBT = 0.06
-"""Share of the speed by which log and hull may be off."""
+SPEED_DOUBT = (0.055, 0.025)
+"""Share of the speed by which log and hull may be off in all looks alike, and each besides."""
 
 
 @dataclass(frozen=True)
@@ -194,16 +197,16 @@ def _tufts(seen: Seen) -> tuple[tuple[str, bool], ...]:
     return tuple(tufts)
 
 
-def _felt(seen: Seen, asked: Question) -> tuple[tuple[str, float, float], ...]:
-    felt: list[tuple[str, float, float]] = []
+def _felt(seen: Seen, asked: Question) -> tuple[Felt, ...]:
+    felt: list[Felt] = []
     moved = helm_anchor(asked) or 0.0
     if seen.heel_deg is not None:
-        felt.append(("heel", float(np.radians(seen.heel_deg)), HEEL_DOUBT))
+        felt.append(Felt("heel", float(np.radians(seen.heel_deg)), *HEEL_DOUBT))
     if seen.speed_kn is not None:
         speed = float(from_knots(seen.speed_kn))
-        felt.append(("speed", speed, SPEED_DOUBT * max(speed, 1.0)))
+        felt.append(Felt("speed", speed, *(it * max(speed, 1.0) for it in SPEED_DOUBT)))
     if seen.rudder_deg is not None:
-        felt.append(("rudder", float(np.radians(seen.rudder_deg)) - moved, HELM_DOUBT))
+        felt.append(Felt("rudder", float(np.radians(seen.rudder_deg)) - moved, *HELM_DOUBT))
     elif seen.helm != "?":
-        felt.append(("rudder", HELMS[seen.helm] - moved, HELM_DOUBT))
+        felt.append(Felt("rudder", HELMS[seen.helm] - moved, *HELM_DOUBT))
     return tuple(felt)
