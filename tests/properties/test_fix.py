@@ -228,8 +228,8 @@ def test_a_log_that_is_off_still_tells_what_a_move_brought(
     # One look at such a log leaves the sheet anywhere; the change after a move finds it.
     assert float(once.spread()[0]) > 0.06
     # That is known to 0.07 m/s and falls by 2.5 m/s by a metre of sheet: to 0.03 m, or with tails
-    # as heavy as theirs half as much again.
-    assert float(moved.spread()[0]) < 0.045
+    # as heavy as theirs twice that where the log itself is off by all it may be.
+    assert float(moved.spread()[0]) < 0.06
     assert float(moved.middle()[0]) == pytest.approx(BEST - 0.06, abs=0.03)
 
 
