@@ -36,7 +36,7 @@ UNREAD = 0.05
 """Share of telltales that are misread, and share not seen: ten per cent together."""
 HEEL_READ_DEG = 1.5
 LOG_OFF, LOG_READ = 0.05, 0.025
-"""By what share of the speed a log is off on one boat, and each look besides, as the wind wanders."""
+"""By what share of the speed a log is off on one boat, and each look besides: the wind wanders."""
 
 
 @dataclass(frozen=True)

@@ -45,16 +45,16 @@ def confirmed(found: Inferred) -> Confirmed:
     move then stands first, it is flown as well, up to seven.
     """
     options = {it.control: it for it in found.options}
-    flown: dict[str, float] = {}
+    gained: dict[str, float] = {}
     if not any(it.gain > 0.0 for it in found.options):
-        return Confirmed(found.options, flown)
+        return Confirmed(found.options, gained)
     centre, task, axes = found.known.centre(), found.known.task, found.boats.axes
     point = found.likeliest()
     before, speed = sailed(task, centre, point), found.known.surfaces["made_good"]
-    while before.settled and len(flown) < MOST_FLOWN:
+    while before.settled and len(gained) < MOST_FLOWN:
         ranked = sorted(options.values(), key=lambda it: -it.gain)[:CONFIRMED]
-        option = next((it for it in ranked if it.control not in flown and it.gain > 0.0), None)
-        if option is None or (len(flown) >= CONFIRMED and ranked[0].control in flown):
+        option = next((it for it in ranked if it.control not in gained and it.gain > 0.0), None)
+        if option is None or (len(gained) >= CONFIRMED and ranked[0].control in gained):
             break
         there = point + np.array([option.by.get(it.name, 0.0) for it in axes])
         boat = sailed(task, centre, there)
@@ -62,8 +62,8 @@ def confirmed(found: Inferred) -> Confirmed:
         if found.keeps is not None:
             gain -= found.keeps.price * option.by.get(TURN.name, 0.0)
         told = speed(scaled(axes, np.stack([point, there])))
-        flown[option.control] = gain
+        gained[option.control] = gain
         options[option.control] = option.flown(gain - float(told[1] - told[0]))
     # What the likeliest boat loses by stands behind what she does not.
-    order = sorted(options.values(), key=lambda it: (flown.get(it.control, 0.0) < 0.0, -it.gain))
-    return Confirmed(tuple(order), flown)
+    order = sorted(options.values(), key=lambda it: (gained.get(it.control, 0.0) < 0.0, -it.gain))
+    return Confirmed(tuple(order), gained)

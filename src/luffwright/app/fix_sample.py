@@ -2,13 +2,7 @@
 
 from __future__ import annotations
 
-import multiprocessing
-import os
-from collections.abc import Callable, Iterator
-from concurrent.futures import ProcessPoolExecutor
-from contextlib import contextmanager
 from dataclasses import dataclass, replace
-from functools import partial
 
 from luffwright.advice.doubt import scaled
 from luffwright.advice.emulator import NO_SLANTS, Slants, Smooth, Surface, smoothness, surface
@@ -19,18 +13,15 @@ from luffwright.advice.sample import (
     Sample,
     centre_again,
     centre_of,
-    flown,
     on_course,
-    points_of,
 )
 from luffwright.advice.search import AREA_CONTROLS
 from luffwright.advice.task import Goal, SailingTask
-from luffwright.app.batch import work_alone
+from luffwright.app.fix_hands import Progress, alone, hands, sampled
 from luffwright.app.fix_store import forget, keep, kept, key_of
 from luffwright.app.question import Question, question
 from luffwright.app.request import Request
 from luffwright.app.trim import task_of
-from luffwright.arrays import FloatArray
 from luffwright.errors import UnsailableError
 from luffwright.units import from_degrees
 
@@ -38,17 +29,12 @@ FIRST, WHOLE = 96, 288
 """States flown for a first answer, and for a good one."""
 FIRST_NAME, GROWING_NAME = "-first", "-on"
 """What the store's names of a first sample, and of a whole one not all flown yet, end in."""
-AT_ONCE = 4
-"""States a process flies before it tells."""
 JUDGED = 192
 """States from which the smoothness of each quantity is found: more would cost and not change it."""
 SLANTED_AT = 40
 """The same for slopes: those of the first states, the star among them."""
 UPWIND, DOWNWIND = from_degrees(60.0), from_degrees(120.0)
 """Up to here she is steered by her tufts, and speed made good counts; likewise from here on."""
-
-Progress = Callable[[int, int], None]
-"""Told how many states of how many are flown."""
 
 
 @dataclass(frozen=True)
@@ -162,11 +148,11 @@ def known(
             return _kept(asked, flies, name, *found)
     name, task = places[-1]
     begun = None if request.refine or name != key else kept(f"{key}{GROWING_NAME}")
-    with _hands(processes) as fly:
+    with hands(processes) as fly:
         centre = _middle(asked, task, name, None if begun is None else begun[0])
         task = on_course(task, centre.plot)
         before = None if begun is None else begun[1]
-        sample = _sampled(task, centre, wanted, before, progress, fly)
+        sample = sampled(task, centre, wanted, before, progress, fly)
     smooth = smoothness_of(centre.plot, sample)
     _keep(name, centre.plot, sample, smooth)
     surfaces = surfaces_of(centre.plot, sample, smooth)
@@ -237,7 +223,7 @@ def flown_further(request: Request, more: int) -> int:
     centre = _middle(asked, task, key, None if begun is None else begun[0])
     plot, before = centre.plot, None if begun is None else begun[1]
     wanted = min((0 if before is None else before.tried) + more, WHOLE)
-    sample = _sampled(on_course(task, plot), centre, wanted, before, None, _alone)
+    sample = sampled(on_course(task, plot), centre, wanted, before, None, alone)
     if wanted < WHOLE:
         keep(f"{key}{GROWING_NAME}", plot, sample, ())
     else:
@@ -281,48 +267,3 @@ def _slants(name: str, sample: Sample, first: int | None = None) -> Slants:
     if name != "made_good":
         return NO_SLANTS
     return sample.slants if first is None else sample.slants.of(first)
-
-
-def _sampled(  # noqa: PLR0913
-    task: SailingTask, centre: Centre, wanted: int, before: Sample | None,
-    progress: Progress | None, fly: Fly,
-) -> Sample:  # fmt: skip
-    """Return a sample, what was flown of it before taken over."""
-    done = 0 if before is None else before.tried
-    points = points_of(centre.axes, wanted)[done:]
-    parts = [points[k : k + AT_ONCE] for k in range(0, len(points), AT_ONCE)]
-    found = before
-    for part in fly(task, centre, parts):
-        found = part if found is None else found.joined(part)
-        done += part.tried
-        if progress is not None:
-            progress(done, wanted)
-    assert found is not None  # noqa: S101  # something is always flown
-    return replace(found, tried=wanted)
-
-
-Fly = Callable[[SailingTask, Centre, list[FloatArray]], Iterator[Sample]]
-"""Flies parts of a sample, each as its turn comes."""
-
-
-def _alone(task: SailingTask, centre: Centre, parts: list[FloatArray]) -> Iterator[Sample]:
-    return (flown(task, centre, part) for part in parts)
-
-
-@contextmanager
-def _hands(processes: int | None) -> Iterator[Fly]:
-    """Give what flies on as many processes, which load while the middle is still sought."""
-    count = processes or os.cpu_count() or 1
-    if count == 1:
-        yield _alone
-        return
-    # Started afresh, because compiled code with threads does not survive a fork.
-    fresh = multiprocessing.get_context("spawn")
-    with ProcessPoolExecutor(count, mp_context=fresh, initializer=work_alone) as pool:
-        for _ in range(count):
-            pool.submit(_loaded)
-        yield lambda task, centre, parts: pool.map(partial(flown, task, centre), parts)
-
-
-def _loaded() -> None:
-    """Do nothing: a process that is asked to has this module loaded."""
