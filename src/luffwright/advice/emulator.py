@@ -110,7 +110,7 @@ class Surface:
             bumps = bumps + np.einsum("ij,ij->i", near[:, self.leans] @ self.lean, there)
         found = self.middle + self.size * (quadratic + bumps)
         for it in self.passes:
-            away = there / self.weight - it.at
+            away = points - it.at
             fades = np.exp(-0.5 * (away * away) @ it.counts**2 / CARRIES**2)
             found = found + fades * (it.off + away @ it.rise)
         return np.asarray(found, dtype=np.float64)
@@ -123,7 +123,7 @@ class Surface:
         Parameters
         ----------
         at : (axes,) array
-            Where it lies, :math:`x_0`. [half ranges]
+            Where it lies, :math:`x_0`, beyond what was flown too. [half ranges]
         value : float
             Of the quantity there; :math:`\delta` is what the surface lacks of it. [its unit]
         slants : Slants, optional

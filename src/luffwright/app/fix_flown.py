@@ -32,10 +32,16 @@ def at_likeliest(found: Inferred) -> Inferred:
     """Return what follows once the likeliest boat is flown, with what each rope brings there.
 
     Far from the middle the emulator knows no slopes: there it tells a rope's worth by heights that
-    are off. A flight has them nearly for nothing, just where the moves are decided.
+    are off. A flight has them nearly for nothing, just where the moves are decided. A rope moved
+    without the sheet that should go with it stands beyond all that was flown, where the surfaces
+    are level: she is flown where she stands, or where that does not settle at the edge.
     """
-    more = flown(found.known.task, found.known.centre(), found.likeliest()[None], near=np.inf)
-    return found.with_more(more) if len(more.points) else found
+    here = found.likeliest()
+    for point in (here, found.within(here)):
+        more = flown(found.known.task, found.known.centre(), point[None], near=np.inf)
+        if len(more.points):
+            return found.with_more(more)
+    return found
 
 
 def confirmed(found: Inferred) -> Confirmed:
@@ -49,7 +55,7 @@ def confirmed(found: Inferred) -> Confirmed:
     if not any(it.gain > 0.0 for it in found.options):
         return Confirmed(found.options, gained)
     centre, task, axes = found.known.centre(), found.known.task, found.boats.axes
-    point = found.likeliest()
+    point = found.within(found.likeliest()) if found.at is None else found.at
     before, speed = sailed(task, centre, point), found.known.surfaces["made_good"]
     while before.settled and len(gained) < MOST_FLOWN:
         ranked = sorted(options.values(), key=lambda it: -it.gain)[:CONFIRMED]

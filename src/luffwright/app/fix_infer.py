@@ -43,7 +43,7 @@ class Inferred:
     """What is known after the sightings: the boats that might be, where marks stood at first, how
     far each control and the course have gone since, what can be moved, and the moves, best first;
     `keeps`: what the course that was asked for costs, where another one is better, and `plain` what
-    is known with no price on it.
+    is known with no price on it; `at`: where the likeliest boat was flown [each its unit].
     """
 
     plain: Known
@@ -56,6 +56,7 @@ class Inferred:
     deck: Deck
     options: tuple[Option, ...]
     keeps: Kept | None = None
+    at: FloatArray | None = None
 
     def with_more(self, more: Sample) -> Inferred:
         """Return what follows from the same sightings once more states are flown.
@@ -66,13 +67,22 @@ class Inferred:
         plain = self.plain.with_more(more)
         known = priced(plain, self.keeps)
         moves = options(self.boats, known.surfaces, self.deck, self.now)
-        return replace(self, plain=plain, known=known, options=moves)
+        return replace(self, plain=plain, known=known, options=moves, at=more.points[-1])
 
     def likeliest(self) -> FloatArray:
-        """Return the likeliest boat as she stands now, within what is flown [each its unit]."""
-        axes = self.boats.axes
+        """Return the likeliest boat as she stands now [each its unit]: where her marks are, though
+        that be beyond what was flown.
+        """
+        axes, travel = self.boats.axes, {it.name: it for it in self.known.task.free}
         shift = np.array([self.now.get(it.name, 0.0) for it in axes])
-        return unscaled(axes, np.clip(scaled(axes, self.boats.middle() + shift), -1.0, 1.0))
+        ends = [(it if it.kind != "control" else travel[it.name]) for it in axes]
+        low, high = (np.array([getattr(it, end) for it in ends]) for end in ("low", "high"))
+        return np.asarray(np.clip(self.boats.middle() + shift, low, high))
+
+    def within(self, point: FloatArray) -> FloatArray:
+        """Return the nearest place within what was flown [each its unit]."""
+        axes = self.boats.axes
+        return unscaled(axes, np.clip(scaled(axes, point), -1.0, 1.0))
 
     @property
     def stands(self) -> dict[str, float]:

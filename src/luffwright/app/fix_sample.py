@@ -33,6 +33,8 @@ JUDGED = 192
 """States from which the smoothness of each quantity is found: more would cost and not change it."""
 SLANTED_AT = 40
 """The same for slopes: those of the first states, the star among them."""
+JUDGED_BY = ("made_good", "used")
+"""What a move is judged by."""
 UPWIND, DOWNWIND = from_degrees(60.0), from_degrees(120.0)
 """Up to here she is steered by her tufts, and speed made good counts; likewise from here on."""
 
@@ -59,14 +61,18 @@ class Known:
         return _centre(self.key) or _remember(self.key, centre_again(self.task, self.plot))
 
     def with_more(self, more: Sample) -> Known:
-        """Return what is known with states flown besides: every surface passes through them."""
+        """Return what is known with states flown besides: speed and limits, by which moves are judged,
+        pass through them. What is seen stays as it was told when boats were weighed by it.
+        """
         surfaces = self.surfaces
         for state, point in enumerate(scaled(self.plot.axes, more.points)):
-            surfaces = {
+            surfaces = surfaces | {
                 name: surfaces[name].passing(
-                    point, float(more.values[state, k]), _slants(name, more).at(state)
+                    point,
+                    float(more.values[state, NAMES.index(name)]),
+                    _slants(name, more).at(state),
                 )
-                for k, name in enumerate(NAMES)
+                for name in JUDGED_BY
             }
         return replace(self, surfaces=surfaces)
 
