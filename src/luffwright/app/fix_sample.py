@@ -61,8 +61,8 @@ class Known:
         return _centre(self.key) or _remember(self.key, centre_again(self.task, self.plot))
 
     def with_more(self, more: Sample) -> Known:
-        """Return what is known with states flown besides: speed and limits, by which moves are judged,
-        pass through them. What is seen stays as it was told when boats were weighed by it.
+        """Return what is known with states flown besides: speed and limits, by which moves are
+        judged, pass through them. What is seen stays as it was told when boats were weighed by it.
         """
         surfaces = self.surfaces
         for state, point in enumerate(scaled(self.plot.axes, more.points)):
