@@ -11,7 +11,7 @@ from scipy.stats import multivariate_t
 from luffwright.advice.decision import Deck, options
 from luffwright.advice.doubt import Axis, scaled, unscaled
 from luffwright.advice.effects import Effects
-from luffwright.advice.emulator import Surface, surface
+from luffwright.advice.emulator import Slants, Surface, surface
 from luffwright.advice.next_look import next_look
 from luffwright.advice.posterior import Felt, Sighting, after, before, drawn_from, likelihood
 from luffwright.advice.readings import NAMES, TUFTS
@@ -240,3 +240,23 @@ def test_a_gauge_read_again_tells_less_than_it_did_at_first(surfaces: dict[str, 
     ]
     # What it is off by alike stays however often it is read.
     assert spreads[2] > 0.8 * spreads[0]
+
+
+@given(st.lists(st.floats(-2.0, 2.0), min_size=2, max_size=2), st.floats(-1.0, 1.0))
+def test_a_surface_passes_through_a_state_flown_besides_beyond_its_ends_too(
+    place: list[float], tilt: float
+) -> None:
+    draw = np.random.default_rng(6)
+
+    def truth(points: np.ndarray) -> np.ndarray:
+        return np.sin(3.0 * points[:, 0]) + tilt * points[:, 0] * points[:, 1]
+
+    points, here = draw.uniform(-1.0, 1.0, (30, 2)), np.array(place)
+    rise = np.array([3.0 * np.cos(3.0 * here[0]) + tilt * here[1], tilt * here[0]])
+    told = Slants(np.zeros(2, np.int64), np.arange(2), rise)
+    found = surface(points, truth(points)).passing(here, float(truth(here[None])[0]), told)
+    near = here + 0.02 * draw.uniform(-1.0, 1.0, (20, 2))
+    # The bend of the truth is 9 at most and that of the surface less than as much again.
+    np.testing.assert_allclose(found(near), truth(near), atol=10.0 * 0.03**2)
+    far = here + np.array([[9.0, 0.0], [0.0, -9.0]])
+    np.testing.assert_allclose(found(far), surface(points, truth(points))(far), atol=1e-9)
