@@ -9,7 +9,7 @@ import time
 from dataclasses import asdict
 from pathlib import Path
 
-from case import drawn
+from case import drawn, log_of
 from score import told
 from ways import by_fix, by_handbook, marks_of_trim, nothing
 
@@ -19,6 +19,7 @@ def main() -> None:
     parser.add_argument("--boats", type=int, nargs="+", required=True, help="seeds of the boats")
     parser.add_argument("--cases", type=int, default=4, help="mis-set cases of each boat")
     parser.add_argument("--first", type=int, default=0, help="number of the first case")
+    parser.add_argument("--log", action="store_true", help="the crew of fix reads the log too")
     parser.add_argument("--out", type=Path, help="write, and go on from, one case a line")
     options = parser.parse_args()
 
@@ -39,7 +40,7 @@ def main() -> None:
             if case is None:
                 line = {"boat": seed, "case": number, "drawn": False}
             else:
-                fixed = by_fix(case, number)
+                fixed = by_fix(case, number, log_of(case, number) if options.log else None)
                 line = {
                     "boat": seed,
                     "case": number,

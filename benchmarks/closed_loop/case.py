@@ -35,6 +35,8 @@ UNSEEN_BY_TUFTS = frozenset({"backstay", "outhaul", "halyard", "cunningham", "va
 UNREAD = 0.05
 """Share of telltales that are misread, and share not seen: ten per cent together."""
 HEEL_READ_DEG = 1.5
+LOG_OFF, LOG_READ = 0.05, 0.025
+"""By what share of the speed a log is off on one boat, and each look besides: the wind wanders."""
 
 
 @dataclass(frozen=True)
@@ -98,6 +100,25 @@ class State:
             headsail=SailTufts(**tufts), mainsail_leech=Leech(top=told["leech_top"]),
             heel_deg=float(np.clip(heel, -10.0, 60.0)), moved=moved, turned_deg=turned,
         )  # fmt: skip
+
+
+@dataclass(frozen=True)
+class Log:
+    """A boat's log: by what share of the speed it is `off`, and what each look adds to that."""
+
+    off: float
+    draw: np.random.Generator
+
+    def reads(self, state: State) -> float:
+        """Return what it shows [kn]."""
+        speed = to_knots(float(state.values[NAMES.index("speed")]))
+        return max(0.0, speed * (1.0 + self.off + LOG_READ * self.draw.normal()))
+
+
+def log_of(case: Case, number: int) -> Log:
+    """Return the log of a case's boat; its luck is apart from that of the tufts."""
+    draw = np.random.default_rng([case.seed, 5, number])
+    return Log(LOG_OFF * draw.normal(), draw)
 
 
 def boat_of(seed: int, folder: Path) -> str:

@@ -5,12 +5,12 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 
 import numpy as np
-from case import TURNED, Case, State, asked, knots
+from case import TURNED, Case, Log, State, asked, knots
 
 from luffwright.advice.readings import NAMES
 from luffwright.app.fix import in_trouble, worth_telling
 from luffwright.app.fix_again import by_sight
-from luffwright.app.fix_flown import confirmed
+from luffwright.app.fix_flown import at_likeliest, confirmed
 from luffwright.app.fix_infer import infer
 from luffwright.app.sighting import Seen
 
@@ -50,8 +50,8 @@ def marks_of_trim(case: Case) -> Run:
     return Run(end=state.speed / case.best if state else 0.0)
 
 
-def by_fix(case: Case, seed: int) -> Run:
-    """As many moves of `fix` as controls were mis-set, and one more."""
+def by_fix(case: Case, seed: int, log: Log | None = None) -> Run:
+    """As many moves of `fix` as controls were mis-set, and one more; with a log, it is read too."""
     draw = np.random.default_rng([case.seed, 3, seed])
     request, moved = asked(case), dict(case.wrong)
     now = case.at(moved)
@@ -62,9 +62,11 @@ def by_fix(case: Case, seed: int) -> Run:
     for _ in range(case.moves):
         if now is None:
             break
-        seen.append(now.seen(draw, last, turned))
+        look = now.seen(draw, last, turned)
+        read = {} if log is None else {"speed_kn": log.reads(now)}
+        seen.append(look.model_copy(update=read))
         request = request.model_copy(update={"seen": tuple(seen)})
-        found = infer(request, case.found)
+        found = at_likeliest(infer(request, case.found))
         trouble = in_trouble(found.sightings)
         best = by_sight(found, worth_telling(confirmed(found).options, trouble=trouble))
         if not best:

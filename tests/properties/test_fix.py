@@ -6,13 +6,14 @@ import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from scipy.stats import multivariate_t
 
 from luffwright.advice.decision import Deck, options
 from luffwright.advice.doubt import Axis, scaled, unscaled
 from luffwright.advice.effects import Effects
-from luffwright.advice.emulator import Surface, surface
+from luffwright.advice.emulator import Slants, Surface, surface
 from luffwright.advice.next_look import next_look
-from luffwright.advice.posterior import Sighting, after, before, drawn_from
+from luffwright.advice.posterior import Felt, Sighting, after, before, drawn_from, likelihood
 from luffwright.advice.readings import NAMES, TUFTS
 from luffwright.app.fix_sample import condition
 from luffwright.app.fix_words import contradictions
@@ -72,11 +73,13 @@ def test_what_is_seen_after_a_move_narrows_what_is_not_known(
     assert spreads[3] < 0.8 * spreads[0]
 
 
-@given(st.permutations(range(4)))
+@given(st.permutations(range(5)))
 def test_the_order_of_looks_does_not_matter(surfaces: dict[str, Surface], order: list[int]) -> None:
     looks = (
         seen(("windward_low", False)), seen(("windward_low", True), sheet=-0.04),
-        seen(("leeward_top", True), ("leech_top", True)), Sighting(felt=(("heel", 0.0, 0.1),)),
+        seen(("leeward_top", True), ("leech_top", True)),
+        Sighting(felt=(Felt("heel", 0.0, 0.08, 0.06),)),
+        Sighting(felt=(Felt("heel", 0.1, 0.08, 0.06),)),
     )  # fmt: skip
     plain, mixed = (after(AXES, surfaces, it) for it in (looks, tuple(looks[k] for k in order)))
     np.testing.assert_allclose(plain.middle(), mixed.middle(), atol=1e-12)
@@ -176,3 +179,84 @@ def test_the_next_look_is_one_that_divides_the_moves(surfaces: dict[str, Surface
     sure = after((Axis("sheet", "control", -0.2, 0.2, 0.0, 0.001), AXES[1]), surfaces, ())
     known = next_look(sure, surfaces, {}, options(sure, surfaces, DECK, {}))
     assert known is None or known.worth < 0.1 * found.worth
+
+
+LOG = (0.3, 0.05)
+"""A log that is 0.3 m/s off in all looks alike, and in each 0.05 besides."""
+
+
+def logged(surfaces: dict[str, Surface], off: float, *shifts: float) -> tuple[Sighting, ...]:
+    """Return looks at a log that is off, on a boat whose sheet stands 0.06 m inside of her best,
+    each after the sheet was moved so far.
+    """
+    sheet = BEST - 0.06
+    speeds = [
+        float(surfaces["made_good"](scaled(AXES, np.array([[sheet + by, 0.0]])))[0])
+        for by in shifts
+    ]
+    return tuple(
+        Sighting(felt=(Felt("made_good", it + off, *LOG),), moved=(("sheet", by),))
+        for it, by in zip(speeds, shifts, strict=True)
+    )
+
+
+def test_what_one_gauge_showed_weighs_as_a_multivariate_t_says(
+    surfaces: dict[str, Surface],
+) -> None:
+    looks = logged(surfaces, 0.0, 0.0, 0.04, 0.1)
+    points = np.random.default_rng(5).uniform(-0.2, 0.2, (40, 2))
+    off = np.array([
+        surfaces["made_good"](scaled(AXES, points + np.array([dict(it.moved)["sheet"], 0.0])))
+        - it.felt[0].value
+        for it in looks
+    ])  # fmt: skip
+    error = surfaces["made_good"].error
+    shape = (LOG[0] ** 2 + 0.75 * error**2) * np.ones((3, 3))
+    shape += (LOG[1] ** 2 + 0.25 * error**2) * np.eye(3)
+    told = multivariate_t(np.zeros(3), shape, df=4).logpdf(off.T)
+    found = likelihood(AXES, surfaces, looks, points)
+    np.testing.assert_allclose(found - found[0], told - told[0], atol=1e-8)
+
+
+@pytest.mark.parametrize("off", [-0.3, 0.0, 0.3])
+def test_a_log_that_is_off_still_tells_what_a_move_brought(
+    surfaces: dict[str, Surface], off: float
+) -> None:
+    once, moved = (
+        after(AXES, surfaces, logged(surfaces, off, *shifts)) for shifts in ((0.0,), (0.0, 0.12))
+    )
+    # One look at such a log leaves the sheet anywhere; the change after a move finds it.
+    assert float(once.spread()[0]) > 0.06
+    # That is known to 0.07 m/s and falls by 2.5 m/s by a metre of sheet: to 0.03 m, or with tails
+    # as heavy as theirs twice that where the log itself is off by all it may be.
+    assert float(moved.spread()[0]) < 0.06
+    assert float(moved.middle()[0]) == pytest.approx(BEST - 0.06, abs=0.03)
+
+
+def test_a_gauge_read_again_tells_less_than_it_did_at_first(surfaces: dict[str, Surface]) -> None:
+    spreads = [
+        float(after(AXES, surfaces, count * logged(surfaces, -0.3, 0.0)).spread()[0])
+        for count in (1, 2, 20)
+    ]
+    # What it is off by alike stays however often it is read.
+    assert spreads[2] > 0.8 * spreads[0]
+
+
+@given(st.lists(st.floats(-2.0, 2.0), min_size=2, max_size=2), st.floats(-1.0, 1.0))
+def test_a_surface_passes_through_a_state_flown_besides_beyond_its_ends_too(
+    place: list[float], tilt: float
+) -> None:
+    draw = np.random.default_rng(6)
+
+    def truth(points: np.ndarray) -> np.ndarray:
+        return np.sin(3.0 * points[:, 0]) + tilt * points[:, 0] * points[:, 1]
+
+    points, here = draw.uniform(-1.0, 1.0, (30, 2)), np.array(place)
+    rise = np.array([3.0 * np.cos(3.0 * here[0]) + tilt * here[1], tilt * here[0]])
+    told = Slants(np.zeros(2, np.int64), np.arange(2), rise)
+    found = surface(points, truth(points)).passing(here, float(truth(here[None])[0]), told)
+    near = here + 0.02 * draw.uniform(-1.0, 1.0, (20, 2))
+    # The bend of the truth is 9 at most and that of the surface less than as much again.
+    np.testing.assert_allclose(found(near), truth(near), atol=10.0 * 0.03**2)
+    far = here + np.array([[9.0, 0.0], [0.0, -9.0]])
+    np.testing.assert_allclose(found(far), surface(points, truth(points))(far), atol=1e-9)

@@ -32,6 +32,13 @@ SLANTED = 1.0
 """Variance of what no surface explains of a slope by half a range, over that of a height."""
 
 
+CARRIES = 1.0
+"""How far what a surface is off by at a state goes on [half ranges]: of the slopes of what no
+surface explains the fit believes the same, `SLANTED`."""
+STEP = 0.02
+"""How far apart a surface's slopes are taken [half ranges]: its bumps are in single precision."""
+
+
 @dataclass(frozen=True)
 class Slants:
     """Slopes that are known: at which `state`, along which `axis`, and the `rise` over half of its
@@ -47,8 +54,26 @@ class Slants:
         kept = self.state < count
         return Slants(self.state[kept], self.axis[kept], self.rise[kept])
 
+    def at(self, state: int) -> Slants:
+        """Return those of one state, as of the first."""
+        kept = self.state == state
+        return Slants(self.state[kept] - state, self.axis[kept], self.rise[kept])
+
 
 NO_SLANTS = Slants(np.zeros(0, np.int64), np.zeros(0, np.int64), np.zeros(0))
+
+
+@dataclass(frozen=True)
+class Passed:
+    """A state that a surface is made to pass through: where it lies, `at` (axes,) [half ranges],
+    and by how much the surface is `off` there [its unit], and its `rise` (axes,) along each axis
+    [its unit by half a range]; `counts` (axes,): how fast that fades along each [-].
+    """
+
+    at: FloatArray
+    off: float
+    rise: FloatArray
+    counts: FloatArray
 
 
 @dataclass(frozen=True)
@@ -71,6 +96,7 @@ class Surface:
     error: float
     leans: IntArray
     lean: NDArray[np.float32]
+    passes: tuple[Passed, ...] = ()
 
     def __call__(self, points: FloatArray) -> FloatArray:
         """Return the quantity [its unit] at points (n, axes) [half ranges]."""
@@ -82,7 +108,68 @@ class Surface:
         bumps = near @ self.bumps
         if len(self.leans):
             bumps = bumps + np.einsum("ij,ij->i", near[:, self.leans] @ self.lean, there)
-        return np.asarray(self.middle + self.size * (quadratic + bumps), dtype=np.float64)
+        found = self.middle + self.size * (quadratic + bumps)
+        for it in self.passes:
+            away = points - it.at
+            fades = np.exp(-0.5 * (away * away) @ it.counts**2 / CARRIES**2)
+            found = found + fades * (it.off + away @ it.rise)
+        return np.asarray(found, dtype=np.float64)
+
+    def passing(self, at: FloatArray, value: float, slants: Slants = NO_SLANTS) -> Surface:
+        r"""Return the surface made to pass through a state that was flown besides.
+
+        .. math:: f(x) + e^{-|x - x_0|_W^2 / 2 c^2} \, (\delta + \delta' \cdot (x - x_0))
+
+        Parameters
+        ----------
+        at : (axes,) array
+            Where it lies, :math:`x_0`, beyond what was flown too. [half ranges]
+        value : float
+            Of the quantity there; :math:`\delta` is what the surface lacks of it. [its unit]
+        slants : Slants, optional
+            Its slopes there, :math:`\delta'` what the surface lacks of them; `state` is not used.
+
+        Returns
+        -------
+        Surface
+
+        Notes
+        -----
+        What the fit leaves over is no noise, for the mechanics give one state one speed: it goes on
+        for some way, :math:`c`. That is the mean of a Gaussian process of that length through a
+        height and its slopes, in closed form. Along an axis whose slope is known it fades by that
+        axis' own range: a slope that the fit did not know is no straight line to its end. Along the
+        others, as they matter: a boat that differs in what hardly matters is hardly another one.
+
+        References
+        ----------
+        .. [1] Rasmussen and Williams, *Gaussian Processes for Machine Learning*, MIT Press, 2006,
+           eq. 2.25; 9.4 for derivatives (from memory).
+
+        Examples
+        --------
+        A plane that was told 0.2 too low, and as if it rose by 3 instead of 2:
+
+        >>> x = np.linspace(-1.0, 1.0, 9)[:, None]
+        >>> here, told = (
+        ...     np.array([0.5]),
+        ...     Slants(np.zeros(1, int), np.zeros(1, int), np.array([2.0])),
+        ... )
+        >>> found = surface(x, 3.0 * x[:, 0]).passing(here, 1.7, told)
+        >>> found(np.array([[0.5], [0.51]])).round(2)
+        array([1.7 , 1.72])
+        """
+        lacks = self.slopes_at(at)
+        rise, counts = np.zeros_like(lacks), self.weight.copy()
+        rise[slants.axis] = slants.rise - lacks[slants.axis]
+        counts[slants.axis] = 1.0
+        passed = Passed(at, value - float(self(at[None])[0]), rise, counts)
+        return replace(self, passes=(*self.passes, passed))
+
+    def slopes_at(self, at: FloatArray) -> FloatArray:
+        """Return the slopes (axes,) at a point [its unit by half a range], by differences."""
+        step = STEP * np.eye(len(at))
+        return np.asarray((self(at + step) - self(at - step)) / (2.0 * STEP))
 
     def tilted(self, place: int, by: float) -> Surface:
         """Return the surface with a plane added that rises along one axis.

@@ -26,17 +26,36 @@ FEW = 400.0
 WIDER = 1.4
 """How much wider the second draw is than what the first one points to."""
 ROUNDS = 3
+TAILS = 4.0
+"""Degrees of freedom of what a gauge is off by: few, as a misread or stuck one is not rare."""
+
+
+APART = 0.25
+"""Share of the emulator's variance in which two states of one boat differ; in the rest it is off on
+both alike. So their difference is off by 0.7 of what one of them is: a judgement."""
+
+
+@dataclass(frozen=True)
+class Felt:
+    """A value that was read: of the reading `name`, `value`, how far the gauge and the hull's own
+    figures may be off alike in all looks, `alike`, and how far each look is off besides, `apart`:
+    read by eye, in a wind that is no longer quite the same [the reading's unit].
+    """
+
+    name: str
+    value: float
+    alike: float
+    apart: float
 
 
 @dataclass(frozen=True)
 class Sighting:
-    """One look: `tufts` [by name of a margin] streaming or not; `felt` values [by name, the
-    reading's unit] with how far each may be off; `moved`: how far each control [its unit] and the
-    course [rad] stand from where they stood at the first look.
+    """One look: `tufts` [by name of a margin] streaming or not; what was `felt`; `moved`: how far
+    each control [its unit] and the course [rad] stand from where they stood at the first look.
     """
 
     tufts: tuple[tuple[str, bool], ...] = ()
-    felt: tuple[tuple[str, float, float], ...] = ()
+    felt: tuple[Felt, ...] = ()
     moved: tuple[tuple[str, float], ...] = ()
 
 
@@ -91,7 +110,7 @@ def after(
     -------
     Boats
         What was not looked at tells nothing. Sightings are independent of each other but for the
-        boat, which is the same.
+        boat, which is the same, and for what a gauge is off by in all of them.
 
     Notes
     -----
@@ -216,18 +235,35 @@ def likelihood(
         [-]
     """
     out = np.zeros(len(points))
+    read: dict[str, list[tuple[FloatArray, Felt]]] = {}
     for look in sightings:
         there = scaled(axes, moved(axes, points, dict(look.moved)))
         for name, streaming in look.tufts:
             share = streams(surfaces, name, there)
             share = share if streaming else 1.0 - share
             out += np.log(MISREAD + (1.0 - 2.0 * MISREAD) * share)
-        for name, value, doubt in look.felt:
-            found = surfaces[name]
-            off = (found(there) - value) / np.hypot(doubt, found.error)
-            # Heavy tails: a figure that fits no boat does not throw out all that do.
-            out -= 2.5 * np.log1p(off**2 / 4.0)
+        for it in look.felt:
+            off = surfaces[it.name](there) - it.value
+            read.setdefault(it.name, []).append((off, it))
+    for name, looks in read.items():
+        out += _fits(np.array([off for off, _ in looks]), [it for _, it in looks], surfaces[name])
     return out
+
+
+def _fits(off: FloatArray, felt: list[Felt], found: Surface) -> FloatArray:
+    r"""Return how likely what one gauge showed is on each boat, natural logarithm but a constant.
+
+    .. math:: -\tfrac{\nu + k}{2} \ln(1 + r' C^{-1} r / \nu), \quad
+        C = a^2 1 1' + \mathrm{diag}(b^2)
+
+    with :math:`\nu = 4`: heavy tails, so that a figure that fits no boat does not throw out all
+    that do. What is off alike in all looks, :math:`a`, falls out of their differences.
+    """
+    alike = max(it.alike for it in felt) ** 2 + (1.0 - APART) * found.error**2
+    apart = np.array([it.apart**2 + APART * found.error**2 for it in felt])[:, None]
+    known = np.sum(off / apart, axis=0)
+    square = np.sum(off**2 / apart, axis=0) - known**2 / (1.0 / alike + np.sum(1.0 / apart))
+    return np.asarray(-0.5 * (TAILS + len(felt)) * np.log1p(np.maximum(square, 0.0) / TAILS))
 
 
 def streams(surfaces: Mapping[str, Surface], name: str, there: FloatArray) -> FloatArray:

@@ -233,7 +233,9 @@ def _from(task: SailingTask, course: Course, near: Reached) -> Balanced:
     return balance(course, task.at, near=near.boat, held=task.held, afresh=False, limit=STEPS)
 
 
-def flown(task: SailingTask, centre: Centre, points: FloatArray) -> Sample:
+def flown(
+    task: SailingTask, centre: Centre, points: FloatArray, *, near: float = NEAR
+) -> Sample:  # fmt: skip
     """Return what is seen and felt at points.
 
     Parameters
@@ -242,6 +244,8 @@ def flown(task: SailingTask, centre: Centre, points: FloatArray) -> Sample:
     centre : Centre
     points : (n, axes) array
         [each its unit]
+    near : float
+        How far from the middle slopes are taken too, as `NEAR`. [half ranges]
 
     Returns
     -------
@@ -255,7 +259,7 @@ def flown(task: SailingTask, centre: Centre, points: FloatArray) -> Sample:
         if not boat.settled:
             continue
         here = replace(task, plan=boat.course.plan)
-        if _lies_near(centre.axes, point):
+        if _away(centre.axes, point) <= near:
             place, rise = _rises(here, centre, boat)
             states += [len(kept)] * len(place)
             places += place
@@ -270,11 +274,11 @@ def flown(task: SailingTask, centre: Centre, points: FloatArray) -> Sample:
     )  # fmt: skip
 
 
-def _lies_near(axes: tuple[Axis, ...], point: FloatArray) -> bool:
-    """Return whether a point lies near the middle of what the crew moves."""
+def _away(axes: tuple[Axis, ...], point: FloatArray) -> float:
+    """Return how far a point lies from the middle in what the crew moves [half ranges]."""
     away = scaled(axes, point) - scaled(axes, np.array([it.middle for it in axes]))
     moved = np.array([it.kind in ("control", "course") for it in axes])
-    return bool(np.sqrt(np.mean(away[moved] ** 2)) <= NEAR)
+    return float(np.sqrt(np.mean(away[moved] ** 2)))
 
 
 def _rises(task: SailingTask, centre: Centre, boat: Balanced) -> tuple[list[int], list[float]]:

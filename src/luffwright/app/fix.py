@@ -24,9 +24,9 @@ from luffwright.app.fix_again import (
     seen_again,
 )
 from luffwright.app.fix_answer import FixAnswer, FixMethod, FixMove
-from luffwright.app.fix_flown import Confirmed, confirmed
+from luffwright.app.fix_flown import Confirmed, at_likeliest, confirmed
 from luffwright.app.fix_infer import Inferred, infer
-from luffwright.app.fix_sample import COARSE, WHOLE, Known, flown_further, known
+from luffwright.app.fix_sample import FIRST, WHOLE, Known, flown_further, known
 from luffwright.app.fix_words import (
     Look,
     contradictions,
@@ -75,7 +75,7 @@ def fix(request: FixRequest, progress: Progress | None = None) -> FixAnswer:
 
     For a page: build the request with `FixRequest.model_validate(fields)` (or `batch.fix_asked`,
     which reads deck marks too), call `fix(request, progress)`, send `answer.as_json()`. The first
-    answer for a boat and condition flies a sample of states, with `quick` a coarse one;
+    answer for a boat and condition flies a sample of states, with `quick` fewer on a coarse mesh;
     `progress(done, of)` is called as they come in. It is kept, and later answers take a moment;
     `confirm=False` leaves out flying the best three.
 
@@ -117,13 +117,14 @@ def answers(request: FixRequest, progress: Progress | None = None) -> Iterator[F
     """
     request = with_wind(request)
     asked = question(_at_first(request))
-    found = known(request, progress, wanted=COARSE if request.quick else WHOLE)
+    found = known(request, progress, wanted=FIRST if request.quick else WHOLE)
     began = time.perf_counter()
     inferred = infer(request, found)
     first = Confirmed(inferred.options, {}, sure=False)
     yield _answer(asked, request, inferred, first, began)
     if request.confirm:
-        yield _answer(asked, request, inferred, confirmed(inferred), began)
+        likely = at_likeliest(inferred)
+        yield _answer(asked, request, likely, confirmed(likely), began)
 
 
 def further(request: FixRequest, more: int) -> bool:
@@ -132,7 +133,7 @@ def further(request: FixRequest, more: int) -> bool:
     Parameters
     ----------
     request : FixRequest
-        That was answered, perhaps from a coarse sample.
+        That was answered, perhaps from a first sample.
     more : int
         States to fly now, in this process alone. [-]
 
@@ -181,6 +182,7 @@ def _answer(
     method = FixMethod(
         known.flown, known.from_store, to_knots(surfaces["made_good"].error),
         surface_error_deg(surfaces), time.perf_counter() - began, flags_of(known), judged.sure,
+        known.first,
     )  # fmt: skip
     return FixAnswer(
         not moves and not trouble, tuple(says), tuple(moves), minded,

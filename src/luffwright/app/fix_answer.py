@@ -49,7 +49,8 @@ class Unknown:
 class FixMethod:
     """How the answer was reached: states flown for it, the emulator's error on states held out
     [kn, and degrees of incidence], whether the sample was there already, seconds it took;
-    `confirmed`: whether the best moves were flown by the mechanics.
+    `confirmed`: whether the best moves were flown by the mechanics; `coarse`: whether all was on
+    the coarse mesh of a first answer, which the errors leave out.
     """
 
     flown: int
@@ -59,6 +60,7 @@ class FixMethod:
     seconds: float
     flags: tuple[str, ...] = ()
     confirmed: bool = False
+    coarse: bool = False
 
 
 @dataclass(frozen=True)

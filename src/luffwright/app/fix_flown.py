@@ -7,8 +7,8 @@ from dataclasses import dataclass
 import numpy as np
 
 from luffwright.advice.decision import Option
-from luffwright.advice.doubt import scaled, unscaled
-from luffwright.advice.sample import sailed
+from luffwright.advice.doubt import scaled
+from luffwright.advice.sample import flown, sailed
 from luffwright.advice.task import TURN
 from luffwright.app.fix_infer import Inferred
 
@@ -28,6 +28,22 @@ class Confirmed:
     sure: bool = True
 
 
+def at_likeliest(found: Inferred) -> Inferred:
+    """Return what follows once the likeliest boat is flown, with what each rope brings there.
+
+    Far from the middle the emulator knows no slopes: there it tells a rope's worth by heights that
+    are off. A flight has them nearly for nothing, just where the moves are decided. A rope moved
+    without the sheet that should go with it stands beyond all that was flown, where the surfaces
+    are level: she is flown where she stands, or where that does not settle at the edge.
+    """
+    here = found.likeliest()
+    for point in (here, found.within(here)):
+        more = flown(found.known.task, found.known.centre(), point[None], near=np.inf)
+        if len(more.points):
+            return found.with_more(more)
+    return found
+
+
 def confirmed(found: Inferred) -> Confirmed:
     """Return the moves, the best four flown on the likeliest boat.
 
@@ -35,18 +51,16 @@ def confirmed(found: Inferred) -> Confirmed:
     move then stands first, it is flown as well, up to seven.
     """
     options = {it.control: it for it in found.options}
-    flown: dict[str, float] = {}
+    gained: dict[str, float] = {}
     if not any(it.gain > 0.0 for it in found.options):
-        return Confirmed(found.options, flown)
+        return Confirmed(found.options, gained)
     centre, task, axes = found.known.centre(), found.known.task, found.boats.axes
-    shift = np.array([found.now.get(it.name, 0.0) for it in axes])
-    likeliest = scaled(axes, found.boats.middle() + shift)
-    point = unscaled(axes, np.clip(likeliest, -1.0, 1.0))
+    point = found.within(found.likeliest()) if found.at is None else found.at
     before, speed = sailed(task, centre, point), found.known.surfaces["made_good"]
-    while before.settled and len(flown) < MOST_FLOWN:
+    while before.settled and len(gained) < MOST_FLOWN:
         ranked = sorted(options.values(), key=lambda it: -it.gain)[:CONFIRMED]
-        option = next((it for it in ranked if it.control not in flown and it.gain > 0.0), None)
-        if option is None or (len(flown) >= CONFIRMED and ranked[0].control in flown):
+        option = next((it for it in ranked if it.control not in gained and it.gain > 0.0), None)
+        if option is None or (len(gained) >= CONFIRMED and ranked[0].control in gained):
             break
         there = point + np.array([option.by.get(it.name, 0.0) for it in axes])
         boat = sailed(task, centre, there)
@@ -54,8 +68,8 @@ def confirmed(found: Inferred) -> Confirmed:
         if found.keeps is not None:
             gain -= found.keeps.price * option.by.get(TURN.name, 0.0)
         told = speed(scaled(axes, np.stack([point, there])))
-        flown[option.control] = gain
+        gained[option.control] = gain
         options[option.control] = option.flown(gain - float(told[1] - told[0]))
     # What the likeliest boat loses by stands behind what she does not.
-    order = sorted(options.values(), key=lambda it: (flown.get(it.control, 0.0) < 0.0, -it.gain))
-    return Confirmed(tuple(order), flown)
+    order = sorted(options.values(), key=lambda it: (gained.get(it.control, 0.0) < 0.0, -it.gain))
+    return Confirmed(tuple(order), gained)

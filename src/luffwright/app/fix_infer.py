@@ -8,8 +8,9 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from luffwright.advice.decision import WORTH_IT, Deck, Option, options
-from luffwright.advice.doubt import BY_SENSOR, OFF_COURSE, believed, scaled
-from luffwright.advice.posterior import Boats, Sighting, after
+from luffwright.advice.doubt import BY_SENSOR, OFF_COURSE, believed, scaled, unscaled
+from luffwright.advice.posterior import Boats, Felt, Sighting, after
+from luffwright.advice.sample import Sample
 from luffwright.advice.task import TURN
 from luffwright.app.anchor import helm_anchor
 from luffwright.app.fix_sample import Known, searched
@@ -18,10 +19,13 @@ from luffwright.app.sighting import FixRequest, Seen
 from luffwright.arrays import FloatArray
 from luffwright.units import from_knots
 
-HEEL_DOUBT, HELM_DOUBT = float(np.radians(3.0)), float(np.radians(4.0))
+HEEL_DOUBT = (float(np.radians(2.2)), float(np.radians(2.0)))
+HELM_DOUBT = (float(np.radians(3.5)), float(np.radians(2.0)))
+"""How far heel and rudder may be off in all looks alike, and in each besides [rad]: judgements. The
+wind of another minute, 5 % more or less, heels her 2° and changes her speed by 2.5 %."""
 HELMS = {"weather": float(np.radians(5.0)), "neutral": 0.0, "lee": float(np.radians(-4.0))}
-SPEED_DOUBT = 0.06
-"""Share of the speed by which log and hull may be off."""
+SPEED_DOUBT = (0.055, 0.025)
+"""Share of the speed by which log and hull may be off in all looks alike, and each besides."""
 
 
 @dataclass(frozen=True)
@@ -38,9 +42,11 @@ class Kept:
 class Inferred:
     """What is known after the sightings: the boats that might be, where marks stood at first, how
     far each control and the course have gone since, what can be moved, and the moves, best first;
-    `keeps`: what the course that was asked for costs, where another one is better.
+    `keeps`: what the course that was asked for costs, where another one is better, and `plain` what
+    is known with no price on it; `at`: where the likeliest boat was flown [each its unit].
     """
 
+    plain: Known
     known: Known
     boats: Boats
     sightings: tuple[Sighting, ...]
@@ -50,6 +56,33 @@ class Inferred:
     deck: Deck
     options: tuple[Option, ...]
     keeps: Kept | None = None
+    at: FloatArray | None = None
+
+    def with_more(self, more: Sample) -> Inferred:
+        """Return what follows from the same sightings once more states are flown.
+
+        The boats stay as they weigh: what they show was told well enough to know them by it, what
+        a rope brings them was not.
+        """
+        plain = self.plain.with_more(more)
+        known = priced(plain, self.keeps)
+        moves = options(self.boats, known.surfaces, self.deck, self.now)
+        return replace(self, plain=plain, known=known, options=moves, at=more.points[-1])
+
+    def likeliest(self) -> FloatArray:
+        """Return the likeliest boat as she stands now [each its unit]: where her marks are, though
+        that be beyond what was flown.
+        """
+        axes, travel = self.boats.axes, {it.name: it for it in self.known.task.free}
+        shift = np.array([self.now.get(it.name, 0.0) for it in axes])
+        ends = [(it if it.kind != "control" else travel[it.name]) for it in axes]
+        low, high = (np.array([getattr(it, end) for it in ends]) for end in ("low", "high"))
+        return np.asarray(np.clip(self.boats.middle() + shift, low, high))
+
+    def within(self, point: FloatArray) -> FloatArray:
+        """Return the nearest place within what was flown [each its unit]."""
+        axes = self.boats.axes
+        return unscaled(axes, np.clip(scaled(axes, point), -1.0, 1.0))
 
     @property
     def stands(self) -> dict[str, float]:
@@ -70,7 +103,7 @@ def infer(request: FixRequest, found: Known) -> Inferred:
     Inferred
     """
     keeps = None if searched(request) else better_course(found)
-    found = found if keeps is None else for_its_course(found, keeps)
+    plain, found = found, priced(found, keeps)
     names = {it.name for it in found.plot.axes if it.kind == "control"}
     given = {**request.controls, **request.hold}
     given = {name: it for name, it in given.items() if name in names}
@@ -86,7 +119,9 @@ def infer(request: FixRequest, found: Known) -> Inferred:
         best={name: found.plot.setting.value(name) for name in names},
     )  # fmt: skip
     moves = options(boats, found.surfaces, deck, now)
-    return Inferred(found, boats, sightings, marks, frozenset(given), now, deck, moves, keeps)
+    return Inferred(
+        plain, found, boats, sightings, marks, frozenset(given), now, deck, moves, keeps
+    )
 
 
 def better_course(found: Known) -> Kept | None:
@@ -127,10 +162,12 @@ def _turn(found: Known) -> int:
     return next(k for k, it in enumerate(found.plot.axes) if it.name == TURN.name)
 
 
-def for_its_course(found: Known, kept: Kept) -> Known:
+def priced(found: Known, kept: Kept | None) -> Known:
     """Return what is known of a boat whose crew keeps a course: its price is taken off her speed
     made good, so that on the file's boat the course that was asked for is the best one.
     """
+    if kept is None:
+        return found
     place = _turn(found)
     tilt = -kept.price * 0.5 * (found.plot.axes[place].high - found.plot.axes[place].low)
     surfaces = {**found.surfaces, "made_good": found.surfaces["made_good"].tilted(place, tilt)}
@@ -170,16 +207,16 @@ def _tufts(seen: Seen) -> tuple[tuple[str, bool], ...]:
     return tuple(tufts)
 
 
-def _felt(seen: Seen, asked: Question) -> tuple[tuple[str, float, float], ...]:
-    felt: list[tuple[str, float, float]] = []
+def _felt(seen: Seen, asked: Question) -> tuple[Felt, ...]:
+    felt: list[Felt] = []
     moved = helm_anchor(asked) or 0.0
     if seen.heel_deg is not None:
-        felt.append(("heel", float(np.radians(seen.heel_deg)), HEEL_DOUBT))
+        felt.append(Felt("heel", float(np.radians(seen.heel_deg)), *HEEL_DOUBT))
     if seen.speed_kn is not None:
         speed = float(from_knots(seen.speed_kn))
-        felt.append(("speed", speed, SPEED_DOUBT * max(speed, 1.0)))
+        felt.append(Felt("speed", speed, *(it * max(speed, 1.0) for it in SPEED_DOUBT)))
     if seen.rudder_deg is not None:
-        felt.append(("rudder", float(np.radians(seen.rudder_deg)) - moved, HELM_DOUBT))
+        felt.append(Felt("rudder", float(np.radians(seen.rudder_deg)) - moved, *HELM_DOUBT))
     elif seen.helm != "?":
-        felt.append(("rudder", HELMS[seen.helm] - moved, HELM_DOUBT))
+        felt.append(Felt("rudder", HELMS[seen.helm] - moved, *HELM_DOUBT))
     return tuple(felt)

@@ -2,12 +2,7 @@
 
 from __future__ import annotations
 
-import multiprocessing
-import os
-from collections.abc import Callable, Iterator
-from concurrent.futures import ProcessPoolExecutor
 from dataclasses import dataclass, replace
-from functools import partial
 
 from luffwright.advice.doubt import scaled
 from luffwright.advice.emulator import NO_SLANTS, Slants, Smooth, Surface, smoothness, surface
@@ -18,34 +13,30 @@ from luffwright.advice.sample import (
     Sample,
     centre_again,
     centre_of,
-    flown,
     on_course,
-    points_of,
 )
 from luffwright.advice.search import AREA_CONTROLS
 from luffwright.advice.task import Goal, SailingTask
-from luffwright.app.batch import work_alone
+from luffwright.app.fix_hands import Progress, alone, hands, sampled
 from luffwright.app.fix_store import forget, keep, kept, key_of
 from luffwright.app.question import Question, question
 from luffwright.app.request import Request
 from luffwright.app.trim import task_of
-from luffwright.arrays import FloatArray
 from luffwright.errors import UnsailableError
 from luffwright.units import from_degrees
 
-COARSE, WHOLE = 96, 288
+FIRST, WHOLE = 96, 288
 """States flown for a first answer, and for a good one."""
-AT_ONCE = 8
-"""States a process flies before it tells."""
+FIRST_NAME, GROWING_NAME = "-first", "-on"
+"""What the store's names of a first sample, and of a whole one not all flown yet, end in."""
 JUDGED = 192
 """States from which the smoothness of each quantity is found: more would cost and not change it."""
 SLANTED_AT = 40
 """The same for slopes: those of the first states, the star among them."""
+JUDGED_BY = ("made_good", "used")
+"""What a move is judged by."""
 UPWIND, DOWNWIND = from_degrees(60.0), from_degrees(120.0)
 """Up to here she is steered by her tufts, and speed made good counts; likewise from here on."""
-
-Progress = Callable[[int, int], None]
-"""Told how many states of how many are flown."""
 
 
 @dataclass(frozen=True)
@@ -60,13 +51,34 @@ class Known:
     from_store: bool
     key: str
 
+    @property
+    def first(self) -> bool:
+        """Return whether the sample is one for a first answer, on the coarse mesh."""
+        return self.key.endswith(FIRST_NAME)
+
     def centre(self) -> Centre:
         """Return the state in the middle of the sample."""
         return _centre(self.key) or _remember(self.key, centre_again(self.task, self.plot))
 
+    def with_more(self, more: Sample) -> Known:
+        """Return what is known with states flown besides: speed and limits, by which moves are
+        judged, pass through them. What is seen stays as it was told when boats were weighed by it.
+        """
+        surfaces = self.surfaces
+        for state, point in enumerate(scaled(self.plot.axes, more.points)):
+            surfaces = surfaces | {
+                name: surfaces[name].passing(
+                    point,
+                    float(more.values[state, NAMES.index(name)]),
+                    _slants(name, more).at(state),
+                )
+                for name in JUDGED_BY
+            }
+        return replace(self, surfaces=surfaces)
+
 
 _CENTRES: dict[str, Centre] = {}
-"""The last centre flown, by its sample's key."""
+"""The last centres flown, by their samples' keys: of a first sample and of the whole behind it."""
 
 
 def _centre(key: str) -> Centre | None:
@@ -74,7 +86,8 @@ def _centre(key: str) -> Centre | None:
 
 
 def _remember(key: str, centre: Centre) -> Centre:
-    _CENTRES.clear()
+    for old in list(_CENTRES)[:-1]:
+        del _CENTRES[old]
     _CENTRES[key] = centre
     return centre
 
@@ -122,7 +135,8 @@ def known(
     request : Request
     progress : callable, optional
     wanted : int
-        States that will do where no more are kept: `COARSE` for a first answer. [-]
+        States that will do where no more are kept: `FIRST` for a first answer, on a coarse mesh
+        about the best trim there. [-]
     processes : int, optional
         How many to work at once; as many as there are cores unless given. [-]
 
@@ -132,34 +146,64 @@ def known(
     """
     asked, task = sailing(request)
     key = key_of(condition(request), asked.boat.file)
-    found = None if request.refine else kept(key)
-    if found is not None and found[1].tried >= wanted:
-        plot, sample, smooth = found
-        task, surfaces = on_course(task, plot), _fitted(key, plot, sample, smooth)
-        return Known(asked, task, plot, surfaces, sample.tried, True, key)  # noqa: FBT003
-    if found is None:
-        centre = centre_of(task, asked.setting, turns=searched(request))
+    places = [(key, task)]
+    if wanted < WHOLE:
+        places.append((f"{key}{FIRST_NAME}", task.coarser() or task))
+    for name, flies in () if request.refine else places:
+        if (found := kept(name)) is not None:
+            return _kept(asked, flies, name, *found)
+    name, task = places[-1]
+    begun = None if request.refine or name != key else kept(f"{key}{GROWING_NAME}")
+    with hands(processes) as fly:
+        centre = _middle(asked, task, name, None if begun is None else begun[0])
+        task = on_course(task, centre.plot)
+        before = None if begun is None else begun[1]
+        sample = sampled(task, centre, wanted, before, progress, fly)
+    smooth = smoothness_of(centre.plot, sample)
+    _keep(name, centre.plot, sample, smooth)
+    surfaces = surfaces_of(centre.plot, sample, smooth)
+    return Known(asked, task, centre.plot, surfaces, sample.tried, False, name)  # noqa: FBT003
+
+
+def _kept(  # noqa: PLR0913  # what a store holds
+    asked: Question, task: SailingTask, key: str, plot: Plot, sample: Sample,
+    smooth: tuple[Smooth, ...],
+) -> Known:  # fmt: skip
+    """Return what is known from a sample that was kept."""
+    surfaces = _fitted(key, plot, sample, smooth)
+    return Known(asked, on_course(task, plot), plot, surfaces, sample.tried, True, key)  # noqa: FBT003
+
+
+def _keep(key: str, plot: Plot, sample: Sample, smooth: tuple[Smooth, ...]) -> None:
+    """Keep a sample; with a whole one what led up to it is kept no longer."""
+    keep(key, plot, sample, smooth)
+    if not key.endswith(FIRST_NAME):
+        forget(f"{key}{FIRST_NAME}")
+        forget(f"{key}{GROWING_NAME}")
+
+
+def _middle(asked: Question, task: SailingTask, key: str, plot: Plot | None) -> Centre:
+    """Return the state in the middle of a sample, of one that was begun or of a new one."""
+    if (centre := _centre(key)) is not None:
+        return centre
+    if plot is None:
+        centre = centre_of(task, asked.setting, turns=searched(asked.request))
     else:
-        centre = _centre(key) or centre_again(task, found[0])
+        centre = centre_again(task, plot)
     if not centre.state.settled:
         raise UnsailableError(
             "boat", asked.boat.name, "her sails do not settle in this wind on this course",
             "give another course, or take sail in",
         )  # fmt: skip
-    _remember(key, centre)
-    task = on_course(task, centre.plot)
-    before = None if found is None else found[1]
-    sample = _sampled(task, centre, wanted, before, progress, processes)
-    smooth = smoothness_of(centre.plot, sample)
-    keep(key, centre.plot, sample, smooth)
-    surfaces = surfaces_of(centre.plot, sample, smooth)
-    return Known(asked, task, centre.plot, surfaces, sample.tried, False, key)  # noqa: FBT003
+    return _remember(key, centre)
 
 
 def flown_further(request: Request, more: int) -> int:
-    """Return how many states are flown once `more` have been, beside other work.
+    """Return how many states of the whole sample are flown once `more` have been, beside other
+    work.
 
-    Answers go on from the sample that is kept until all are flown: they would jump with each part.
+    Answers go on from the first sample until all are flown: they would jump with each part. None
+    of its states is taken over, for they were flown on a coarser mesh.
 
     Parameters
     ----------
@@ -171,21 +215,25 @@ def flown_further(request: Request, more: int) -> int:
     Returns
     -------
     int
+
+    Raises
+    ------
+    UnsailableError
+        Where her sails settle on the coarse mesh alone.
     """
     asked, task = sailing(request)
     key = key_of(condition(request), asked.boat.file)
-    first, growing = kept(key), f"{key}-on"
-    if first is None or first[1].tried >= WHOLE:
+    if kept(key) is not None or kept(f"{key}{FIRST_NAME}") is None:
         return WHOLE
-    plot, before, smooth = kept(growing) or first
-    centre = _centre(key) or _remember(key, centre_again(task, plot))
-    wanted = min(before.tried + more, WHOLE)
-    sample = _sampled(on_course(task, plot), centre, wanted, before, None, 1)
+    begun = kept(f"{key}{GROWING_NAME}")
+    centre = _middle(asked, task, key, None if begun is None else begun[0])
+    plot, before = centre.plot, None if begun is None else begun[1]
+    wanted = min((0 if before is None else before.tried) + more, WHOLE)
+    sample = sampled(on_course(task, plot), centre, wanted, before, None, alone)
     if wanted < WHOLE:
-        keep(growing, plot, sample, smooth)
+        keep(f"{key}{GROWING_NAME}", plot, sample, ())
     else:
-        keep(key, plot, sample, smoothness_of(plot, sample))
-        forget(growing)
+        _keep(key, plot, sample, smoothness_of(plot, sample))
     return wanted
 
 
@@ -225,34 +273,3 @@ def _slants(name: str, sample: Sample, first: int | None = None) -> Slants:
     if name != "made_good":
         return NO_SLANTS
     return sample.slants if first is None else sample.slants.of(first)
-
-
-def _sampled(  # noqa: PLR0913
-    task: SailingTask, centre: Centre, wanted: int, before: Sample | None,
-    progress: Progress | None, processes: int | None,
-) -> Sample:  # fmt: skip
-    """Return a sample, what was flown of it before taken over."""
-    done = 0 if before is None else before.tried
-    points = points_of(centre.axes, wanted)[done:]
-    parts = [points[k : k + AT_ONCE] for k in range(0, len(points), AT_ONCE)]
-    found = before
-    for part in _flown(task, centre, parts, processes):
-        found = part if found is None else found.joined(part)
-        done += part.tried
-        if progress is not None:
-            progress(done, wanted)
-    assert found is not None  # noqa: S101  # something is always flown
-    return replace(found, tried=wanted)
-
-
-def _flown(
-    task: SailingTask, centre: Centre, parts: list[FloatArray], processes: int | None
-) -> Iterator[Sample]:
-    count = processes or os.cpu_count() or 1
-    if count == 1:
-        yield from (flown(task, centre, part) for part in parts)
-        return
-    # Started afresh, because compiled code with threads does not survive a fork.
-    fresh = multiprocessing.get_context("spawn")
-    with ProcessPoolExecutor(count, mp_context=fresh, initializer=work_alone) as pool:
-        yield from pool.map(partial(flown, task, centre), parts)

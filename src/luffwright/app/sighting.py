@@ -68,7 +68,7 @@ class FixRequest(Request):
 
     `controls` are the marks as they stood at the first look; those not given may stand anywhere.
     `instruments`: whether wind speed and angle were read from instruments, or by eye; `beaufort`
-    stands for a wind by eye; `quick`: whether a coarse sample will do where none is kept;
+    stands for a wind by eye; `quick`: whether a first sample will do where no whole one is kept;
     `confirm`: whether the best three moves are flown.
     """
 

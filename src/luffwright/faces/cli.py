@@ -88,7 +88,7 @@ Then = Annotated[
 ]
 Beaufort = Annotated[str | None, typer.Option(metavar="FORCE", help="Wind by eye, for --wind.")]
 ByEye = Annotated[bool, typer.Option("--by-eye", help="Wind and angle are no instrument's.")]
-Quick = Annotated[bool, typer.Option("--quick", help="A first answer from fewer states.")]
+Quick = Annotated[bool, typer.Option("--quick", help="A first answer: fewer, coarser states.")]
 AsJson = Annotated[bool, typer.Option("--json", help="Print the whole answer as JSON.")]
 SvgFile = Annotated[
     Path | None, typer.Option("--svg", metavar="FILE", help="Draw the sails into this file.")

@@ -77,6 +77,7 @@ def _unknowns(answer: FixAnswer) -> Parts:
 def _method(answer: FixAnswer) -> str:
     how = answer.method
     source = "kept from before" if how.from_store else "flown now"
+    source += ", on a coarse mesh for a first answer" if how.coarse else ""
     sure = "" if how.confirmed else "Not confirmed yet: the moves were not flown themselves. "
     return sure + (
         f"From {how.flown} states of boats that might be ({source}); on states left out speed is "
