@@ -162,7 +162,7 @@ def reaching(
     return np.asarray(1.0 - (1.0 - LEFT) * np.clip(cover, 0.0, 1.0))
 
 
-def blown(  # noqa: PLR0913 - who shades whom, where the sails stand, what blows, where it is asked
+def blown(
     shades: tuple[Shade, ...], nodes: FloatArray, onset: Onset, points: FloatArray, owner: IntArray,
 ) -> FloatArray:  # fmt: skip
     """Return the onset at points of sails, less what other sails take of it.
