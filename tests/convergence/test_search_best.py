@@ -18,7 +18,8 @@ from luffwright.advice.search import AREA_CONTROLS, best_setting
 from luffwright.advice.task import Reached, SailingTask
 from luffwright.app.question import Question, question
 from luffwright.app.request import Request
-from luffwright.app.trim import best_of, task_of
+from luffwright.app.trim import task_of
+from luffwright.app.trim_best import best_of
 from luffwright.sails.setting import Setting
 
 ROPES = ("sheet", "lead", "mainsheet", "traveller")

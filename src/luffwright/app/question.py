@@ -9,6 +9,7 @@ import numpy as np
 
 from luffwright.aboard.boat import Boat, load_boat
 from luffwright.advice.first_guess import first_guess
+from luffwright.advice.poled import FOREMOST, poled
 from luffwright.air.stream import Stream, from_apparent
 from luffwright.air.wind import wind_profile
 from luffwright.app.request import Request
@@ -215,6 +216,15 @@ def with_controls(boat: Boat, setting: Setting, given: dict[str, float], field: 
     return setting.changed(**given)
 
 
+def _check_pole(pole: float, field: str) -> None:
+    """Refuse a pole that lies upon the forestay."""
+    if pole < FOREMOST:
+        raise InputError(
+            f"{field}.pole", pole, f"less than {FOREMOST:g}° aft it lies upon the forestay",
+            f"give at least {FOREMOST:g}, or 0 for stowed",
+        )  # fmt: skip
+
+
 def zero_of_sheet(boat: Boat) -> float:
     """Return the headsail sheet's length from winch to clew at its tape mark [m]."""
     wind = from_knots(12.0)
@@ -268,7 +278,11 @@ def question(request: Request) -> Question:
     given = {**request.controls, **request.hold}
     setting = with_controls(boat, base, request.controls, "controls")
     setting = with_controls(boat, setting, request.hold, "hold")
-    if "sheet" not in given and setting.value("furl") > 0.0:
+    if setting.poled:
+        _check_pole(setting.value("pole"), "hold" if "pole" in request.hold else "controls")
+    if "sheet" not in given and setting.poled:
+        setting = poled(boat.plan, setting, zero_of_sheet(boat), setting.pole)
+    elif "sheet" not in given and setting.value("furl") > 0.0:
         setting = rolled_up(boat.plan, base, setting.value("furl")).changed(**given)
     if len(given) < len(boat.plan.controls):
         flags.append("controls not given stand at a first guess for this course")

@@ -18,7 +18,7 @@ from luffwright.arrays import FloatArray, IntArray
 from luffwright.sails.ageing import worn_cloth, worn_links
 from luffwright.sails.cut import moulded
 from luffwright.sails.membrane import Membrane
-from luffwright.sails.placing import lead_place, place_headsail, place_mainsail
+from luffwright.sails.placing import lead_place, place_headsail, place_mainsail, winch_place
 from luffwright.sails.plan import SailPlan, Stay
 from luffwright.sails.points import PointBuilder, Points
 from luffwright.sails.sailcloth import (
@@ -354,7 +354,7 @@ def _headsail_gear(maker: _Maker, head: SailPart) -> None:
         "halyard", [node, sheave], hoist - setting.value("halyard"), stretch, gear.halyard.breaking
     )
     lead = maker.fixed(lead_place(plan, setting), "lead")
-    winch = maker.fixed(gear.winch, "winch")
+    winch = maker.fixed(winch_place(plan, setting), "winch")
     hole = setting.value("clew_hole")
     shift = gear.board_pitch * max(hole - 1.0, 0.0)
     low, next_up = head.node(0, head.columns - 1), head.node(1, head.columns - 1)
@@ -492,9 +492,11 @@ def rig(plan: SailPlan, setting: Setting, mesh: Mesh, sheet_zero: float) -> Rigg
     lift = np.zeros((maker.build.count, 3))
     for point, force in maker.loads:
         lift[point] += force
+    # A headsail on its pole stands on the other side, ahead of spreaders and shrouds.
+    in_the_way = plan.headsail_gear.overlaps_shrouds and not setting.poled
     return Rigging(
         plan, (head, main), points, cloth, _frozen_ropes(maker), _frozen_bends(maker),
-        np.array(blockers if plan.headsail_gear.overlaps_shrouds else [], dtype=np.int64),
+        np.array(blockers if in_the_way else [], dtype=np.int64),
         _mast_stiffness(maker, points.unknowns), mass, lift,
         places, maker.spar,
     )  # fmt: skip
