@@ -18,7 +18,7 @@ from luffwright.sails.cut import moulded, sail_area, triangles
 from luffwright.sails.plan import SailPlan
 from luffwright.sails.rigging import Mesh
 from luffwright.sails.setting import Setting
-from luffwright.sails.sheet_mark import mark_setting, rolled_up, sheet_zero
+from luffwright.sails.sheet_mark import mark_setting, rolled_up, sheet_zero, sheeted_as
 from luffwright.units import from_knots, to_knots
 from luffwright.water.estimate import first_heel, first_leeway, first_speed
 
@@ -198,6 +198,8 @@ def _from_apparent(request: Request, boat: Boat) -> tuple[Stream, bool]:
 def with_controls(boat: Boat, setting: Setting, given: dict[str, float], field: str) -> Setting:
     """Return the setting with the controls given, each within its travel.
 
+    A sheet that is not given goes with the pole.
+
     Raises
     ------
     InputError
@@ -213,7 +215,21 @@ def with_controls(boat: Boat, setting: Setting, given: dict[str, float], field: 
             )  # fmt: skip
         if travel.step == 1.0 and abs(value - round(value)) > 1e-9:
             raise InputError(f"{field}.{name}", value, "is counted in whole numbers", "round it")
-    return setting.changed(**given)
+    if given.get("pole"):
+        _check_pole(given["pole"], field)
+    there = setting.changed(**given)
+    return there if "sheet" in given else _poled_anew(boat, setting, there)
+
+
+def _poled_anew(boat: Boat, setting: Setting, there: Setting) -> Setting:
+    """Return a setting with the headsail's sheet to suit its pole, where that is rigged or stowed
+    or comes to stand elsewhere: it leads another way.
+    """
+    if there.poled and setting.pole != there.pole:
+        return poled(boat.plan, there, zero_of_sheet(boat), there.pole)
+    if setting.poled and not there.poled:
+        return sheeted_as(boat.plan, setting, there)
+    return there
 
 
 def _check_pole(pole: float, field: str) -> None:
@@ -279,9 +295,7 @@ def question(request: Request) -> Question:
     setting = with_controls(boat, base, request.controls, "controls")
     setting = with_controls(boat, setting, request.hold, "hold")
     if setting.poled:
-        _check_pole(setting.value("pole"), "hold" if "pole" in request.hold else "controls")
-    if "sheet" not in given and setting.poled:
-        setting = poled(boat.plan, setting, zero_of_sheet(boat), setting.pole)
+        setting = setting.changed(**given)
     elif "sheet" not in given and setting.value("furl") > 0.0:
         setting = rolled_up(boat.plan, base, setting.value("furl")).changed(**given)
     if len(given) < len(boat.plan.controls):

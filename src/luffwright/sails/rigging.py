@@ -337,7 +337,9 @@ def _standing_rigging(maker: _Maker, head: SailPart) -> list[int]:
     if plan.backstay is not None:
         chain = [maker.fixed(plan.backstay.lower), maker.on_mast(plan.backstay.height)]
         _stay_rope(maker, plan.backstay, chain, "backstay", maker.setting.value("backstay"))
-    return blockers
+    # On its pole the headsail stands on the other side, ahead of spreaders and shrouds.
+    passes = plan.headsail_gear.overlaps_shrouds and not maker.setting.poled
+    return blockers if passes else []
 
 
 def _headsail_gear(maker: _Maker, head: SailPart) -> None:
@@ -492,11 +494,9 @@ def rig(plan: SailPlan, setting: Setting, mesh: Mesh, sheet_zero: float) -> Rigg
     lift = np.zeros((maker.build.count, 3))
     for point, force in maker.loads:
         lift[point] += force
-    # A headsail on its pole stands on the other side, ahead of spreaders and shrouds.
-    in_the_way = plan.headsail_gear.overlaps_shrouds and not setting.poled
     return Rigging(
         plan, (head, main), points, cloth, _frozen_ropes(maker), _frozen_bends(maker),
-        np.array(blockers if in_the_way else [], dtype=np.int64),
+        np.array(blockers, dtype=np.int64),
         _mast_stiffness(maker, points.unknowns), mass, lift,
         places, maker.spar,
     )  # fmt: skip
