@@ -57,7 +57,7 @@ def with_pole(asked: Question, task: Task, best: Best, *, turns: bool) -> Poled 
         None where nobody would rig it: on a boat without, where controls are told as they stand or
         held against it, in a range of wind, in strong wind, or with the wind not from aft.
     """
-    if not isinstance(task, SailingTask) or not _invited(asked, best.state):
+    if not isinstance(task, SailingTask) or not invited(asked, best.state):
         return None
     begun = poled(task.plan, best.state.flight.setting, asked.sheet_zero)
     loose = tuple(it for it in task.plan.controls if it.name not in asked.request.hold)
@@ -70,7 +70,19 @@ def with_pole(asked: Question, task: Task, best: Best, *, turns: bool) -> Poled 
     return Poled(rigged, found, merits[1] / merits[0] if merits[0] > 0.0 else np.inf)
 
 
-def _invited(asked: Question, state: Reached) -> bool:
+def invited(asked: Question, state: Reached) -> bool:
+    """Return whether a pole is to be tried beside the best way without.
+
+    Parameters
+    ----------
+    asked : Question
+    state : Reached
+        The best without: its apparent wind counts.
+
+    Returns
+    -------
+    bool
+    """
     request, plan = asked.request, asked.boat.plan
     if not has_pole(plan) or request.controls or any(name in request.hold for name in HELD):
         return False

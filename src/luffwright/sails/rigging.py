@@ -338,8 +338,7 @@ def _standing_rigging(maker: _Maker, head: SailPart) -> list[int]:
         chain = [maker.fixed(plan.backstay.lower), maker.on_mast(plan.backstay.height)]
         _stay_rope(maker, plan.backstay, chain, "backstay", maker.setting.value("backstay"))
     # On its pole the headsail stands on the other side, ahead of spreaders and shrouds.
-    passes = plan.headsail_gear.overlaps_shrouds and not maker.setting.poled
-    return blockers if passes else []
+    return blockers if plan.headsail_gear.overlaps_shrouds and not maker.setting.poled else []
 
 
 def _headsail_gear(maker: _Maker, head: SailPart) -> None:
@@ -357,8 +356,7 @@ def _headsail_gear(maker: _Maker, head: SailPart) -> None:
     )
     lead = maker.fixed(lead_place(plan, setting), "lead")
     winch = maker.fixed(winch_place(plan, setting), "winch")
-    hole = setting.value("clew_hole")
-    shift = gear.board_pitch * max(hole - 1.0, 0.0)
+    shift = gear.board_pitch * max(setting.value("clew_hole") - 1.0, 0.0)
     low, next_up = head.node(0, head.columns - 1), head.node(1, head.columns - 1)
     share = shift / max(_between(maker.place(low), maker.place(next_up)), 1e-6)
     board = maker.build.mix([(low, 1.0 - share), (next_up, share)], name="clew")
