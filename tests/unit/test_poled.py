@@ -9,7 +9,7 @@ import numpy as np
 import pytest
 
 from luffwright.aboard.boat import Boat, load_boat
-from luffwright.advice.poled import BOWLINE, FOREMOST, FULL, free_with, poled
+from luffwright.advice.poled import BOWLINE, FOREMOST, FULL, free_with, poled, square_to
 from luffwright.advice.task import Reached
 from luffwright.app.caution import POLE, Seen, cautions
 from luffwright.app.fix_sample import condition, sailing
@@ -160,6 +160,17 @@ def test_a_pole_starts_where_the_foot_stands_full() -> None:
     assert 0.85 < away / MARRAM.plan.headsail.foot <= FULL
     rolled = poled(MARRAM.plan, MARRAM.resting().changed(furl=0.2), 4.0)
     assert rolled.value("pole") < out.value("pole")
+
+
+@pytest.mark.parametrize(("apparent", "least", "most"), [(115.0, 50.0, 75.0), (178.0, 80.0, 90.0)])
+def test_trim_begins_with_the_pole_as_square_to_the_wind_as_the_foot_lets_it(
+    apparent: float, least: float, most: float
+) -> None:
+    plan, setting = MARRAM.plan, MARRAM.resting()
+    pole = square_to(plan, setting, float(np.radians(apparent)))
+    assert least <= pole <= most
+    away = pole_end(plan, setting.changed(pole=pole)) - headsail_axis(plan)[0]
+    assert 0.70 < float(np.linalg.norm(away)) / plan.headsail.foot <= FULL
 
 
 def test_a_stowed_pole_stays_stowed_and_one_that_is_out_takes_the_cars_place() -> None:

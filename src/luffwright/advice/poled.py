@@ -21,6 +21,8 @@ judgement of our own)."""
 FULL = 0.93
 """Distance from tack to pole's end at which a foot stands full but not slack, as a share of its
 length: an arc of some 17 % depth."""
+SLACK = 0.75
+"""The same at which it bags: less is no start for the sail (both are judgements of our own)."""
 BOWLINE = 0.15
 """Least distance of the clew from the pole's end: knot and shackle [m]."""
 AFT_OF = float(np.radians(110.0))
@@ -56,6 +58,34 @@ def poled(
     return out.changed(sheet=whole - sheet_zero)
 
 
+def square_to(plan: SailPlan, setting: Setting, apparent_angle: float) -> float:
+    """Return where a pole begins: square to the apparent wind, as crews set it, as far as the foot
+    lets it.
+
+    Parameters
+    ----------
+    plan : SailPlan
+        With a pole.
+    setting : Setting
+        Its `furl` counts.
+    apparent_angle : float
+        From the bow. [rad]
+
+    Returns
+    -------
+    float
+        Degrees aft of right ahead, in whole steps of 5°; there the foot is neither slack nor bar
+        taut.
+
+    Notes
+    -----
+    Common practice, without a source.
+    """
+    least, most = (_fitting(plan, setting, share) for share in (SLACK, FULL))
+    square = 5.0 * np.floor((np.degrees(apparent_angle) - 90.0) / 5.0)
+    return float(np.clip(square, least, most))
+
+
 def _foot(plan: SailPlan, setting: Setting) -> float:
     """Return the foot that is not rolled up [m]."""
     shape = moulded(plan.headsail, 5, 5, rolled_share=setting.value("furl"))
@@ -67,9 +97,9 @@ def _reach(plan: SailPlan, setting: Setting) -> float:
     return float(np.linalg.norm(pole_end(plan, setting) - headsail_axis(plan)[0]))
 
 
-def _fitting(plan: SailPlan, setting: Setting) -> float:
-    """Return the pole's angle at which the foot stands full, to whole steps of 5° [°]."""
-    want, far = FULL * _foot(plan, setting), _farthest(plan)
+def _fitting(plan: SailPlan, setting: Setting, share: float = FULL) -> float:
+    """Return the pole's angle whose reach is a share of the foot, to whole steps of 5° [°]."""
+    want, far = share * _foot(plan, setting), _farthest(plan)
 
     def spare(pole: float) -> float:
         return _reach(plan, setting.changed(pole=pole)) - want

@@ -6,8 +6,9 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from luffwright.advice.poled import AFT_OF, free_with, has_pole, poled
+from luffwright.advice.poled import AFT_OF, free_with, has_pole, poled, square_to
 from luffwright.advice.task import Reached, SailingTask, Task
+from luffwright.air.stream import Stream
 from luffwright.app.answer import Why
 from luffwright.app.caution import STRONG_KN
 from luffwright.app.question import Question
@@ -59,11 +60,14 @@ def with_pole(asked: Question, task: Task, best: Best, *, turns: bool) -> Poled 
     """
     if not isinstance(task, SailingTask) or not invited(asked, best.state):
         return None
-    begun = poled(task.plan, best.state.flight.setting, asked.sheet_zero)
+    course = _course(best.state, turns=turns)
+    flight = best.state.flight
+    wind = _apparent(asked, replace(flight.stream, wind_angle=course))
+    pole = square_to(task.plan, flight.setting, wind)
+    begun = poled(task.plan, flight.setting, asked.sheet_zero, pole)
     loose = tuple(it for it in task.plan.controls if it.name not in asked.request.hold)
     rigged = replace(task, free=free_with(loose, begun))
-    angle = best.state.flight.stream.wind_angle
-    found = best_of(rigged, begun, max(angle, DEEP) if turns else angle, turns=turns)
+    found = best_of(rigged, begun, course, turns=turns)
     if not found.state.settled:
         return Poled(rigged, found, 0.0)
     merits = [task.merit(it.state) for it in (best, found)]
@@ -89,9 +93,20 @@ def invited(asked: Question, state: Reached) -> bool:
     wind = to_knots(asked.stream.profile.speed)
     if max(wind, request.gust_kn or 0.0) >= STRONG_KN:
         return False
+    return _apparent(asked, state.flight.stream) >= AFT_OF
+
+
+def _course(state: Reached, *, turns: bool) -> float:
+    """Return the angle to the true wind with which the search begins [rad]."""
+    angle = state.flight.stream.wind_angle
+    return max(angle, DEEP) if turns else angle
+
+
+def _apparent(asked: Question, stream: Stream) -> float:
+    """Return the angle of the apparent wind that meets the headsail [rad]."""
+    plan = asked.boat.plan
     height = plan.deck_height + 0.4 * plan.headsail.luff
-    _, angle = state.flight.stream.apparent(np.array([height]))
-    return bool(angle[0] >= AFT_OF)
+    return float(stream.apparent(np.array([height]))[1][0])
 
 
 def pole_why(asked: Question, tried: Poled, without: Best) -> Why:
