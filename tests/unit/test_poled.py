@@ -194,6 +194,9 @@ def test_a_sheet_that_is_not_given_goes_with_the_pole() -> None:
     assert there.sheet - before.sheet > 1.0
     given = with_controls(MARRAM, before, {"pole": 80.0, "sheet": 3.0}, "controls")
     assert given.sheet == 3.0
+    # Stowed again, it is eased as on a run.
+    back = with_controls(MARRAM, there, {"pole": 0.0}, "controls")
+    assert back.sheet == pytest.approx(asked(angle_deg=165.0).setting.sheet, abs=0.2)
 
 
 def test_on_its_pole_the_sail_stands_out_of_the_lee_and_pulls() -> None:

@@ -18,7 +18,7 @@ from luffwright.sails.cut import moulded, sail_area, triangles
 from luffwright.sails.plan import SailPlan
 from luffwright.sails.rigging import Mesh
 from luffwright.sails.setting import Setting
-from luffwright.sails.sheet_mark import mark_setting, rolled_up, sheet_zero, sheeted_as
+from luffwright.sails.sheet_mark import mark_setting, rolled_up, sheet_zero
 from luffwright.units import from_knots, to_knots
 from luffwright.water.estimate import first_heel, first_leeway, first_speed
 
@@ -221,6 +221,10 @@ def with_controls(boat: Boat, setting: Setting, given: dict[str, float], field: 
     return there if "sheet" in given else _poled_anew(boat, setting, there)
 
 
+ON_A_RUN = math.radians(150.0)
+"""Apparent wind for which the headsail is sheeted to leeward when its pole is stowed [rad]."""
+
+
 def _poled_anew(boat: Boat, setting: Setting, there: Setting) -> Setting:
     """Return a setting with the headsail's sheet to suit its pole, where that is rigged or stowed
     or comes to stand elsewhere: it leads another way.
@@ -228,7 +232,8 @@ def _poled_anew(boat: Boat, setting: Setting, there: Setting) -> Setting:
     if there.poled and setting.pole != there.pole:
         return poled(boat.plan, there, zero_of_sheet(boat), there.pole)
     if setting.poled and not there.poled:
-        return sheeted_as(boat.plan, setting, there)
+        eased = first_guess(boat.plan, mark_setting(boat.plan), ON_A_RUN)
+        return there.changed(sheet=eased.sheet)
     return there
 
 
