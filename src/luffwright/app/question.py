@@ -303,7 +303,8 @@ def question(request: Request) -> Question:
         setting = setting.changed(**given)
     elif "sheet" not in given and setting.value("furl") > 0.0:
         setting = rolled_up(boat.plan, base, setting.value("furl")).changed(**given)
-    if len(given) < len(boat.plan.controls):
+    # A pole that is not given is stowed.
+    if {entry.name for entry in boat.plan.controls} - {"pole"} - set(given):
         flags.append("controls not given stand at a first guess for this course")
     density = 101325.0 / (287.05 * (273.15 + request.air_temp_c))
     return Question(
