@@ -14,11 +14,12 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from luffwright.advice.search import AREA_CONTROLS, best_setting
+from luffwright.advice.search import RIGGED, best_setting
 from luffwright.advice.task import Reached, SailingTask
 from luffwright.app.question import Question, question
 from luffwright.app.request import Request
-from luffwright.app.trim import best_of, task_of
+from luffwright.app.trim import task_of
+from luffwright.app.trim_best import best_of
 from luffwright.sails.setting import Setting
 
 ROPES = ("sheet", "lead", "mainsheet", "traveller")
@@ -117,7 +118,7 @@ def _elsewhere(asked: Question, rng: np.random.Generator) -> Setting:
     """Return a start some marks away in every rope, as another crew would leave her."""
     there = {}
     for entry in asked.boat.plan.controls:
-        if entry.name in AREA_CONTROLS:
+        if entry.name in RIGGED:
             continue
         far = min(0.3 * (entry.high - entry.low), 8.0 * entry.step)
         off = entry.step * round(rng.uniform(-far, far) / entry.step)

@@ -15,6 +15,7 @@ import numpy as np
 
 from facts.effect import Verdict
 from luffwright.aboard.boat import Boat
+from luffwright.advice.poled import free_with
 from luffwright.advice.search import best_setting
 from luffwright.advice.task import HeldTask
 from luffwright.air.stream import Stream
@@ -163,9 +164,8 @@ def trimmed(request: Request, change: Callable[[SailPlan], SailPlan] | None = No
     plan = change(asked.boat.plan) if change else asked.boat.plan
     lever = KEEL_CENTRE * asked.boat.hull.draught
     task = HeldTask(
-        plan, asked.stream, asked.sheet_zero, MESH, asked.density, plan.controls,
-        moment_limit(asked)[0],
-        lever, limit=6,
+        plan, asked.stream, asked.sheet_zero, MESH, asked.density,
+        free_with(plan.controls, asked.setting), moment_limit(asked)[0], lever, limit=6,
     )  # fmt: skip
     found = best_setting(task, asked.setting, asked.stream.wind_angle)
     return State(asked.boat, plan, asked.sheet_zero, found.flight, found.pressed)

@@ -111,6 +111,7 @@ def _headsail_gear(file: BoatFile) -> HeadsailGear:
         rope(gear.sheet_mm / 1000.0, gear.sheet_fibre),
         rope(gear.halyard_mm / 1000.0, gear.halyard_fibre), file.rig.i_m + 4.0,
         gear.clew_board_holes, gear.clew_board_pitch_m, gear.passes_shrouds,
+        gear.pole_m, deck + (gear.pole_above_deck_m or 0.0),
     )  # fmt: skip
 
 
@@ -148,6 +149,11 @@ LUFF_STRETCH = 0.008
 takes a set (common practice, from memory)."""
 
 
+POLE_FARTHEST, POLE_STEP = 110.0, 5.0
+"""How far aft of right ahead a pole is let, beyond which it comes upon the shrouds, and how finely
+a crew sets it by eye [°]: judgements of our own."""
+
+
 def _controls(file: BoatFile, gear: HeadsailGear) -> tuple[ControlTravel, ...]:
     head, main = file.deck.headsail, file.deck.mainsail
     track = math.dist(gear.track_front, gear.track_aft)
@@ -180,6 +186,8 @@ def _controls(file: BoatFile, gear: HeadsailGear) -> tuple[ControlTravel, ...]:
         found.append(ControlTravel("main_furl", 0.0, 0.6, 0.05, 0.0))
     elif main.reefs:
         found.append(ControlTravel("reef", 0.0, float(main.reefs), 1.0, 0.0))
+    if head.pole_m is not None:
+        found.append(ControlTravel("pole", 0.0, POLE_FARTHEST, POLE_STEP, 0.0))
     return tuple(found)
 
 

@@ -28,6 +28,7 @@ WORDS: dict[str, tuple[str, Style, str, str]] = {
     "outhaul": ("outhaul", "past", "ease", "pull"),
     "reef": ("reef", "number", "take", "shake out"),
     "main_furl": ("mainsail furler", "share", "roll", "unroll"),
+    "pole": ("headsail pole", "pole", "aft", "forward"),
 }
 """Rope, how it is counted, and the verbs for more and less."""
 

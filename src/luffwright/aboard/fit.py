@@ -92,6 +92,10 @@ def _fit_headsail(file: BoatFile) -> None:
         _refuse("sails.headsail.luff_perpendicular_m", head.luff_perpendicular_m,
                 "must be shorter than the leech", "measure both again")  # fmt: skip
     gear = file.deck.headsail
+    if (gear.pole_m is None) != (gear.pole_above_deck_m is None):
+        lacking = "pole_m" if gear.pole_m is None else "pole_above_deck_m"
+        _refuse(f"deck.headsail.{lacking}", "nothing", "a pole needs its length and the height of "
+                "its fitting on the mast", "add it, or take the other out")  # fmt: skip
     if gear.lead_aft_aft_m is not None and gear.lead_aft_aft_m < gear.lead_front_aft_m:
         _refuse("deck.headsail.lead_aft_aft_m", gear.lead_aft_aft_m,
                 f"at least lead_front_aft_m = {gear.lead_front_aft_m}",

@@ -25,8 +25,10 @@ _CAR = re.compile(_LENGTH + r"(?:to )?(?P<way>leeward|windward|down|up)")
 _BOARD = re.compile(r"hole (?P<n>\d+)(?: from the bottom)?")
 _SHARE = re.compile(rf"(?P<n>{_NUMBER}) ?%(?: rolled)?")
 _REEF = re.compile(r"reefs? (?P<n>\d+)")
+_POLE = re.compile(rf"(?P<n>{_NUMBER}) ?(?:°|deg(?:rees)?)?(?: aft(?: of right ahead)?)?")
 _NOUGHT = {
     "on the mark", "at the mark", "at the band", "hand-tight", "centred", "full sail", "no reef",
+    "stowed",
 }  # fmt: skip
 _METRES = {"m": 1.0, "hand": HAND, "finger": FINGER, "cm": 0.01, "mm": 0.001}
 
@@ -40,6 +42,7 @@ EXAMPLES: dict[Style, str] = {
     "board": "hole 3",
     "share": "20 % rolled, or full sail",
     "number": "reef 1, or no reef",
+    "pole": "70° aft of right ahead, or stowed",
 }
 
 
@@ -176,6 +179,11 @@ def _number_meant(_: Marked, text: str) -> float | None:
     return None if found is None else float(found["n"])
 
 
+def _pole_meant(_: Marked, text: str) -> float | None:
+    found = _POLE.fullmatch(text)
+    return None if found is None else _value(found["n"])
+
+
 _MEANT: dict[Style, Callable[[Marked, str], float | None]] = {
     "holes": _hole_meant,
     "tape": _tape_meant,
@@ -186,4 +194,5 @@ _MEANT: dict[Style, Callable[[Marked, str], float | None]] = {
     "board": _board_meant,
     "share": _share_meant,
     "number": _number_meant,
+    "pole": _pole_meant,
 }

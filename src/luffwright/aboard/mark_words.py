@@ -7,7 +7,7 @@ from typing import Literal, Protocol
 
 from luffwright.aboard.holes import Holes
 
-Style = Literal["holes", "tape", "past", "turns", "mm", "car", "board", "share", "number"]
+Style = Literal["holes", "tape", "past", "turns", "mm", "car", "board", "share", "number", "pole"]
 
 FINGER, HAND = 0.02, 0.10
 LONG = 0.99
@@ -135,6 +135,10 @@ def _number_said(_: Marked, value: float) -> str:
     return "no reef" if round(value) == 0 else f"reef {value:.0f}"
 
 
+def _pole_said(_: Marked, value: float) -> str:
+    return "stowed" if round(value) == 0 else f"{value:.0f}° aft of right ahead"
+
+
 _SAID: dict[Style, Callable[[Marked, float], str]] = {
     "holes": _holes_said,
     "tape": _tape_said,
@@ -145,6 +149,7 @@ _SAID: dict[Style, Callable[[Marked, float], str]] = {
     "board": _board_said,
     "share": _share_said,
     "number": _number_said,
+    "pole": _pole_said,
 }
 
 
@@ -159,7 +164,7 @@ def grain(mark: Marked, value: float) -> float:
             return 0.5 * mark.step
         case "mm":
             return 0.001
-        case "board" | "number":
+        case "board" | "number" | "pole":
             return 1.0
         case _:
             return 0.01
@@ -181,6 +186,8 @@ def counted(mark: Marked, change: float) -> str:
             amount = f"{100 * size:.0f} %"
         case "number":
             amount = f"{size:.0f}"
+        case "pole":
+            amount = f"{size:.0f}°"
         case _:
             amount = _centimetres(size)
     return amount

@@ -165,6 +165,10 @@ class HeadsailDeck(Table):
     clew_board_holes: int = Field(default=1, ge=1, le=20)
     clew_board_pitch_m: float = Field(default=0.0, ge=0, lt=0.3)
     passes_shrouds: bool
+    pole_m: float | None = Field(default=None, gt=0.5, lt=12)
+    """Of a pole that holds the headsail's clew out to windward on a run, from mast to end."""
+    pole_above_deck_m: float | None = Field(default=None, gt=0.2, lt=6)
+    """Of the pole's fitting on the mast."""
 
 
 class MainsailDeck(Table):

@@ -8,7 +8,7 @@ import numpy as np
 
 from luffwright.arrays import FloatArray
 from luffwright.sails.flight import Flight
-from luffwright.sails.measure import sections
+from luffwright.sails.measure import sections, side_of
 
 ANGLE, TWIST, CAMBER, DRAFT = 0, 1, 2, 3
 QUANTITIES = 4
@@ -63,10 +63,16 @@ LEAST_BY_SHEET = float(np.radians(0.005))
 
 
 def shape_of(flight: Flight) -> FloatArray:
-    """Return chord angle and twist [rad], camber and draft [-] as (sails, levels, quantities)."""
+    """Return chord angle and twist [rad], camber and draft [-] as (sails, levels, quantities).
+
+    The angle is out from the middle line, to whichever side the sail stands.
+    """
     return np.array(
         [
-            [(it.chord_angle, it.twist, it.camber, it.draft) for it in sections(flight, part)]
+            [
+                (side_of(flight, part) * it.chord_angle, it.twist, it.camber, it.draft)
+                for it in sections(flight, part)
+            ]
             for part in flight.rigging.sails
         ]
     )

@@ -16,6 +16,8 @@ from luffwright.sails.setting import Setting
 
 AREA_CONTROLS = ("reef", "main_furl", "furl")
 """In the order in which they are tried."""
+RIGGED = (*AREA_CONTROLS, "pole")
+"""What stands for a while, and is not reached by little steps."""
 TAKEN_IN = {"reef": 1.0, "main_furl": 3.0, "furl": 2.0}
 """How much is taken in at a time [steps]: 15 % of the foot, a mainsail's roll, takes as much sail
 away as a reef does."""

@@ -168,7 +168,7 @@ class Flow:
     `circulation` per ring [m²/s]; `strip` the state of each strip; `leg_*` filaments with their
     strength, local velocity and force [N]; `influence` (control points, then
     legs; ring, 3) and the factors serve the flight's tangent; `node_force` [N] is all air load by
-    node.
+    node; `reached` the share of the wind's speed that other sails leave each panel [-].
     """
 
     circulation: FloatArray
@@ -185,6 +185,12 @@ class Flow:
     spanwise: FloatArray
     wake_along: FloatArray
     density: float
+    reached: FloatArray
+
+    @property
+    def in_lee(self) -> bool:
+        """Return whether a sail stands in another's lee."""
+        return bool(np.any(self.reached < 1.0 - 1e-9))
 
 
 def corners(mesh: Lattice, nodes: FloatArray, water: Water) -> FloatArray:
@@ -305,6 +311,7 @@ def solve_flow(  # noqa: PLR0913 - one argument for each physical input
         influence = felt(mesh, nodes, onset, water, core)
     chordwise, spanwise = mesh.chordwise @ nodes, mesh.spanwise @ nodes
     normal = cross(chordwise, spanwise)
+    free = onset(control)
     stream = blown(mesh.shades, nodes, onset, control, mesh.control_owner)
     matrix = (influence[: mesh.rings] @ normal[:, :, None])[:, :, 0]
     wash = -np.sum(normal * stream, axis=1)
@@ -325,6 +332,7 @@ def solve_flow(  # noqa: PLR0913 - one argument for each physical input
         circulation, strip, start, end, strength, velocity, influence, force, node_force,
         stream + circulation @ influence[: mesh.rings],
         chordwise, spanwise, along, density,
+        np.linalg.norm(stream, axis=1) / np.maximum(np.linalg.norm(free, axis=1), 1e-9),
     )  # fmt: skip
 
 

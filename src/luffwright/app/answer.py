@@ -225,6 +225,7 @@ class SailPicture:
     luff_m: tuple[tuple[float, float, float], ...]
     leech_m: tuple[tuple[float, float, float], ...]
     foot_m: tuple[tuple[float, float, float], ...]
+    to_windward: bool = False
 
 
 @dataclass(frozen=True)
@@ -235,7 +236,8 @@ class BoatPicture:
     sheet's line through the clew meets the luff; `luff_meet_share`: that place as a share of the
     luff from the tack; `mast_m`: foot to top; `hull_spacing_m`: between the centrelines of two
     hulls, 0 for one; `ropes_m`: mainsheet, vang and backstay, as far as she has them;
-    `lead_track_m` and `traveller_track_m`: the ends of the tracks; `winch_m`: of the sheet.
+    `lead_track_m` and `traveller_track_m`: the ends of the tracks; `winch_m`: of the sheet;
+    `pole_m`: mast to end where the headsail is poled out: then the pole's end leads the sheet.
     """
 
     sails: tuple[SailPicture, ...]
@@ -253,6 +255,7 @@ class BoatPicture:
     lead_track_m: tuple[tuple[float, float, float], ...] = ()
     traveller_track_m: tuple[tuple[float, float, float], ...] = ()
     winch_m: tuple[float, float, float] | None = None
+    pole_m: tuple[tuple[float, float, float], ...] = ()
 
 
 @dataclass(frozen=True)

@@ -40,6 +40,13 @@ DEEP = (
     "Deep angle: rig a preventer, keep out of the mainsheet's way and never stand or pass under "
     "the boom; an accidental gybe can kill. Brief the crew before you gybe."
 )
+POLE = (
+    "Pole: set it up with lift, foreguy or downhaul and sheet before the sail is on it, and the "
+    "preventer on the boom. Whoever goes forward wears a harness, clips on and stands clear of "
+    "pole and sheets; nobody stands on the foredeck while it is loaded. Roll the headsail away "
+    "before you gybe, round up or lower the pole. The boat's manual and a rigger's word stand "
+    "above this answer."
+)
 STRONG = (
     "Strong wind: think of reefing first; the boat's own reefing table and local rules stand above "
     "this answer."
@@ -84,6 +91,7 @@ def cautions(asked: Question, seen: Seen) -> tuple[Caution, ...]:
     """
     reef = _reef(asked, seen)
     warned = [*reef, *_loads(asked, seen, called=bool(reef)), *_deep(asked, seen), *_gusts(asked)]
+    warned += [POLE] if seen.setting.poled else []
     if not reef:
         warned += _strong(asked)
     notes = [*_next(asked, seen), *_taut(asked, seen), *NOTES]

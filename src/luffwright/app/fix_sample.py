@@ -15,7 +15,7 @@ from luffwright.advice.sample import (
     centre_of,
     on_course,
 )
-from luffwright.advice.search import AREA_CONTROLS
+from luffwright.advice.search import RIGGED
 from luffwright.advice.task import Goal, SailingTask
 from luffwright.app.fix_hands import Progress, alone, hands, sampled
 from luffwright.app.fix_store import forget, keep, kept, key_of
@@ -99,7 +99,7 @@ def condition(request: Request) -> Request:
         "range_kn", "aim", "tack",
     }  # fmt: skip
     fields = {name: getattr(request, name) for name in names}
-    area = {name: it for name, it in request.controls.items() if name in AREA_CONTROLS}
+    area = {name: it for name, it in request.controls.items() if name in RIGGED}
     for name in ("angle_deg", "apparent_angle_deg"):
         if isinstance(fields[name], float):
             fields[name] = abs(fields[name])
@@ -114,7 +114,7 @@ def sailing(request: Request) -> tuple[Question, SailingTask]:
     angle, goal = asked.stream.wind_angle, "speed"
     goal = "upwind" if angle <= UPWIND else "downwind" if angle >= DOWNWIND else goal
     names: dict[str, Goal] = {"upwind": "upwind", "downwind": "downwind", "speed": "speed"}
-    free = tuple(it for it in task.free if it.name not in AREA_CONTROLS)
+    free = tuple(it for it in task.free if it.name not in RIGGED)
     return asked, replace(task, free=free, goal=names[goal])
 
 

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from luffwright.advice.search import AREA_CONTROLS
+from luffwright.advice.poled import poled
+from luffwright.advice.search import RIGGED
 from luffwright.app.answer import Flown
 from luffwright.app.picture import picture
 from luffwright.app.question import MESH, Question, guessed, question
@@ -97,8 +98,7 @@ def flown(asked: Question) -> Flight:
     flight = _fly(asked, asked.setting, None)
     if flight.settled:
         return flight
-    begin = guessed(asked.boat.plan, asked.stream)
-    near = _fly(asked, begin.changed(**area_of(asked.setting)), None)
+    near = _fly(asked, begun(asked), None)
     for share in STEPS if near.settled else ():
         trial = _fly(asked, between(near.setting, asked.setting, share), near)
         if not trial.settled:
@@ -114,9 +114,25 @@ def _fly(asked: Question, setting: Setting, near: Flight | None) -> Flight:
     )  # fmt: skip
 
 
+def begun(asked: Question) -> Setting:
+    """Return a first guess of the setting, with as much sail as is asked for and the pole as it is.
+
+    Parameters
+    ----------
+    asked : Question
+
+    Returns
+    -------
+    Setting
+    """
+    plan, setting = asked.boat.plan, asked.setting
+    guess = guessed(plan, asked.stream).changed(**area_of(setting))
+    return poled(plan, guess, asked.sheet_zero, setting.pole) if setting.poled else guess
+
+
 def area_of(setting: Setting) -> dict[str, float]:
-    """Return the reefs [-] and rolls [-] of a setting: they are not reached by little steps."""
-    given = {name: getattr(setting, name) for name in AREA_CONTROLS}
+    """Return the reefs [-], rolls [-] and pole [°] of a setting: no little steps lead there."""
+    given = {name: getattr(setting, name) for name in RIGGED}
     return {name: value for name, value in given.items() if value is not None}
 
 

@@ -9,7 +9,8 @@ from luffwright.app.answer import BoatPicture, SailPicture, SectionPicture
 from luffwright.app.question import Question
 from luffwright.arrays import FloatArray
 from luffwright.sails.flight import Flight
-from luffwright.sails.measure import sail_grid, sections, sheet_meets_luff
+from luffwright.sails.measure import sail_grid, sections, sheet_meets_luff, side_of
+from luffwright.sails.placing import pole_end
 from luffwright.sails.sailcloth import SailPart
 from luffwright.units import to_knots
 
@@ -43,8 +44,9 @@ def _sail(flight: Flight, part: SailPart, name: str, sign: float) -> SailPicture
             )
         )  # fmt: skip
     return SailPicture(
-        name, part.role, tuple(found), _points(grid[:, 0]), _points(grid[:, -1]), _points(grid[0])
-    )
+        name, part.role, tuple(found), _points(grid[:, 0]), _points(grid[:, -1]), _points(grid[0]),
+        side_of(flight, part) < 0.0,
+    )  # fmt: skip
 
 
 def picture(asked: Question, flight: Flight, names: tuple[str, str]) -> BoatPicture:
@@ -67,7 +69,8 @@ def picture(asked: Question, flight: Flight, names: tuple[str, str]) -> BoatPict
     ropes = rigging.ropes
     stay = _rope(flight, "forestay")
     head, main = rigging.sails
-    share = sheet_meets_luff(flight)
+    # From a pole's end the line means nothing.
+    share = float("nan") if flight.setting.poled else sheet_meets_luff(flight)
     tack, top = sail_grid(flight, head)[0, 0], sail_grid(flight, head)[-1, 0]
     line = [places[named["lead"]], places[named["clew"]]]
     if 0.0 <= share <= 1.0:
@@ -84,8 +87,16 @@ def picture(asked: Question, flight: Flight, names: tuple[str, str]) -> BoatPict
         share if np.isfinite(share) else None, plan.deck_height, hull.bow_x,
         -asked.boat.stern_aft, hull.beam, hull.hull_spacing,
         {name: _points(_rope(flight, name)) for name in DRAWN_ROPES if name in ropes.names},
-        *_tracks(asked), plan.headsail_gear.winch,
+        *_tracks(asked), _points(places[[named["winch"]]])[0], _pole(asked, flight),
     )  # fmt: skip
+
+
+def _pole(asked: Question, flight: Flight) -> Points:
+    """Return the pole from the mast to its end; nothing where it is stowed."""
+    if not flight.setting.poled:
+        return ()
+    end = pole_end(asked.boat.plan, flight.setting)
+    return _points(np.array([[0.0, 0.0, end[2]], end]))
 
 
 def _rope(flight: Flight, name: str) -> FloatArray:

@@ -9,6 +9,7 @@ import numpy as np
 
 from luffwright.aboard.boat import Boat, load_boat
 from luffwright.advice.first_guess import first_guess
+from luffwright.advice.poled import FOREMOST, poled
 from luffwright.air.stream import Stream, from_apparent
 from luffwright.air.wind import wind_profile
 from luffwright.app.request import Request
@@ -197,6 +198,8 @@ def _from_apparent(request: Request, boat: Boat) -> tuple[Stream, bool]:
 def with_controls(boat: Boat, setting: Setting, given: dict[str, float], field: str) -> Setting:
     """Return the setting with the controls given, each within its travel.
 
+    A sheet that is not given goes with the pole.
+
     Raises
     ------
     InputError
@@ -212,7 +215,35 @@ def with_controls(boat: Boat, setting: Setting, given: dict[str, float], field: 
             )  # fmt: skip
         if travel.step == 1.0 and abs(value - round(value)) > 1e-9:
             raise InputError(f"{field}.{name}", value, "is counted in whole numbers", "round it")
-    return setting.changed(**given)
+    if given.get("pole"):
+        _check_pole(given["pole"], field)
+    there = setting.changed(**given)
+    return there if "sheet" in given else _poled_anew(boat, setting, there)
+
+
+ON_A_RUN = math.radians(150.0)
+"""Apparent wind for which the headsail is sheeted to leeward when its pole is stowed [rad]."""
+
+
+def _poled_anew(boat: Boat, setting: Setting, there: Setting) -> Setting:
+    """Return a setting with the headsail's sheet to suit its pole, where that is rigged or stowed
+    or comes to stand elsewhere: it leads another way.
+    """
+    if there.poled and setting.pole != there.pole:
+        return poled(boat.plan, there, zero_of_sheet(boat), there.pole)
+    if setting.poled and not there.poled:
+        eased = first_guess(boat.plan, mark_setting(boat.plan), ON_A_RUN)
+        return there.changed(sheet=eased.sheet)
+    return there
+
+
+def _check_pole(pole: float, field: str) -> None:
+    """Refuse a pole that lies upon the forestay."""
+    if pole < FOREMOST:
+        raise InputError(
+            f"{field}.pole", pole, f"less than {FOREMOST:g}° aft it lies upon the forestay",
+            f"give at least {FOREMOST:g}, or 0 for stowed",
+        )  # fmt: skip
 
 
 def zero_of_sheet(boat: Boat) -> float:
@@ -268,9 +299,12 @@ def question(request: Request) -> Question:
     given = {**request.controls, **request.hold}
     setting = with_controls(boat, base, request.controls, "controls")
     setting = with_controls(boat, setting, request.hold, "hold")
-    if "sheet" not in given and setting.value("furl") > 0.0:
+    if setting.poled:
+        setting = setting.changed(**given)
+    elif "sheet" not in given and setting.value("furl") > 0.0:
         setting = rolled_up(boat.plan, base, setting.value("furl")).changed(**given)
-    if len(given) < len(boat.plan.controls):
+    # A pole that is not given is stowed.
+    if {entry.name for entry in boat.plan.controls} - {"pole"} - set(given):
         flags.append("controls not given stand at a first guess for this course")
     density = 101325.0 / (287.05 * (273.15 + request.air_temp_c))
     return Question(

@@ -48,6 +48,13 @@ SECTIONS = (
     "thin sections in free-streamline flow, separation by incidence and camber of each strip, "
     "fitted to measured polars"
 )
+TOLD_LEE = 0.9
+"""Share of the wind's speed below which it is told that the headsail stands in a lee: a fifth less
+pull [-]."""
+LEE = (
+    "the mainsail's lee is a shadow with mixing edges and a fifth of the wind inside: estimates of "
+    "our own"
+)
 MEAN = ": it flutters, told is the mean of its places"
 UNSETTLED = (
     "conditions.sensor_wind_kn", "conditions.sensor_angle_deg",
@@ -257,9 +264,39 @@ def _seen(asked: Question, flight: Flight, sailed: Balanced | None) -> Seen:
     return seen_of(flight, heel if "heel" in asked.held else None)
 
 
+def lee_of(flight: Flight) -> float:
+    """Return the share of the wind's speed that the mainsail leaves the headsail [-].
+
+    Parameters
+    ----------
+    flight : Flight
+
+    Returns
+    -------
+    float
+        On average over the headsail; 1 = it stands free.
+    """
+    panels = flight.flow.reached[: len(flight.flow.reached) // len(flight.rigging.sails)]
+    return float(panels.mean())
+
+
+def _in_lee(sails: tuple[SailReading, ...], flight: Flight) -> str:
+    """Return what is to be told of a headsail in the mainsail's lee, else nothing."""
+    left = lee_of(flight)
+    if left > TOLD_LEE:
+        return ""
+    return f"; the mainsail leaves the {sails[0].name} {100.0 * left:.0f} % of the wind's speed"
+
+
 def _overall(
     sails: tuple[SailReading, ...], flight: Flight, sailed: Balanced | None
 ) -> tuple[Status, str]:
+    if not flight.settled and lee_of(flight) < TOLD_LEE:
+        return "failed", (
+            f"forces still {100.0 * flight.residual / flight.scale:.2g} % out of balance after "
+            f"{flight.steps} steps: the {sails[0].name} hangs in the mainsail's lee and finds no "
+            "place to rest; bring the wind further onto the side, or roll it away, and ask again"
+        )
     if not flight.settled:
         share = 100.0 * flight.residual / flight.scale
         return "failed", (
@@ -275,8 +312,10 @@ def _overall(
     for status in ("luffing", "stalled"):
         told = [f"{it.name} {it.reason}" for it in sails if it.status == status]
         if told:
-            return status, "; ".join(told) + (MEAN if flight.flutters else "")
-    return "converged", "every rope, cloth and the air in balance"
+            return status, "; ".join(told) + _in_lee(sails, flight) + (
+                MEAN if flight.flutters else ""
+            )
+    return "converged", "every rope, cloth and the air in balance" + _in_lee(sails, flight)
 
 
 def _hull_method(asked: Question, sailed: Balanced | None) -> tuple[str, tuple[str, ...]]:
@@ -331,6 +370,7 @@ def fly_answer(asked: Question, flight: Flight, sailed: Balanced | None = None) 
     boat_held = () if sailed else ("boat.rudder_deg", "boat.bands")
     missing = (*boat_held, *(() if swung else UNSETTLED))
     flags = (*flags, assumed(asked)) if swung else flags
+    flags = (*flags, LEE) if lee_of(flight) < TOLD_LEE else flags
     flags = (*flags, said) if sailed and (said := anchored(asked)) else flags
     return FlyAnswer(
         status, reason, _conditions(asked, flight), _boat_state(asked, flight, sailed),

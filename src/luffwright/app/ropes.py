@@ -14,7 +14,7 @@ REACH: dict[str, Reach] = {
     "sheet": "cockpit", "mainsheet": "cockpit", "traveller": "cockpit", "backstay": "cockpit",
     "furl": "cockpit", "main_furl": "cockpit", "lead": "side deck", "lead_out": "side deck",
     "clew_hole": "side deck", "halyard": "mast", "vang": "mast", "cunningham": "mast",
-    "outhaul": "mast", "reef": "mast",
+    "outhaul": "mast", "reef": "mast", "pole": "mast",
 }  # fmt: skip
 """Where a cruising boat's crew usually stands for it; ropes led aft are nearer, and boat files do
 not tell: common practice, without a source."""

@@ -7,13 +7,14 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from luffwright.advice.easy import RangeTask, best_over_range
-from luffwright.advice.effects import Effects, effects
+from luffwright.advice.easy import RangeTask
+from luffwright.advice.effects import Effects
 from luffwright.advice.look_again import look_again
-from luffwright.advice.order import Work, order_of_work, steps_between
-from luffwright.advice.search import PRESSED, Found, best_setting
+from luffwright.advice.order import Work, steps_between
+from luffwright.advice.poled import free_with
+from luffwright.advice.search import PRESSED
 from luffwright.advice.task import TURN, Goal, HeldTask, Limits, Reached, SailingTask, Task
-from luffwright.advice.worth import Lie, StepWorth, worth_of
+from luffwright.advice.worth import StepWorth
 from luffwright.app.anchor import helm_anchor
 from luffwright.app.answer import Method, Search, TrimAnswer, Trimmed, Why, Worth
 from luffwright.app.call import unpraised
@@ -25,6 +26,8 @@ from luffwright.app.reef_words import limit_why, table_why
 from luffwright.app.report import fly_answer, sail_names
 from luffwright.app.request import Request
 from luffwright.app.swing import minute_of
+from luffwright.app.trim_best import Best, best_of
+from luffwright.app.trim_pole import pole_why, with_pole
 from luffwright.app.trim_range import in_wind, range_task, range_why, with_range
 from luffwright.app.trim_words import (
     effect_words,
@@ -49,23 +52,7 @@ CATAMARAN_SHARE = 0.5
 in the absence of the maker's reefing table."""
 KEEL_CENTRE = 0.4
 """Depth of the keel's force as a share of the draught: estimate of our own."""
-POLISHED = 2
-"""How often a neighbour that beats the best place is gone to."""
 NOT_COMPUTED = ("worth.loss_down_kn", "worth.loss_up_kn", "worth.minutes_per_hour")
-
-
-@dataclass(frozen=True)
-class Best:
-    """The best setting found: its state, the `worth` of a step of each control, what each does
-    (`found`) and their `work` in order, the climb that led there, and how many were flown.
-    """
-
-    state: Reached
-    search: Found
-    worth: tuple[StepWorth, ...]
-    effects: Effects | None
-    work: tuple[Work, ...]
-    flown: int
 
 
 def moment_limit(asked: Question) -> tuple[float, str]:
@@ -110,7 +97,8 @@ def task_of(asked: Question) -> HeldTask | SailingTask:
     HeldTask or SailingTask
     """
     plan, hull = asked.boat.plan, asked.boat.hull
-    free = tuple(entry for entry in plan.controls if entry.name not in asked.request.hold)
+    loose = tuple(entry for entry in plan.controls if entry.name not in asked.request.hold)
+    free = free_with(loose, asked.setting)
     if "speed" in asked.held:
         return HeldTask(
             plan, asked.stream, asked.sheet_zero, MESH, asked.density, free,
@@ -148,46 +136,6 @@ def _limit_words(asked: Question, task: HeldTask | SailingTask) -> tuple[tuple[s
     )
 
 
-def best_of(task: Task, start: Setting, angle: float, *, turns: bool) -> Best:
-    """Return the best setting, what each control is worth there and what it does.
-
-    A neighbour one step off that beats the best place by more than can be told is gone to.
-
-    Parameters
-    ----------
-    task : Task
-    start : Setting
-    angle : float
-        Bow to true wind. [rad]
-    turns : bool
-        Whether the course is searched too.
-
-    Returns
-    -------
-    Best
-    """
-    if isinstance(task, RangeTask):
-        found = best_over_range(task, start, angle, turns=turns)
-    else:
-        found = best_setting(task, start, angle, turns=turns)
-    state, flown, over = found.state, found.evaluations, found.over
-    worth: tuple[StepWorth, ...] = ()
-    if not (state.settled and over.names):
-        return Best(state, found, worth, None, (), flown)
-    # The place on the marks lies so near to the peak that its slopes lead to the neighbours too.
-    slopes = found.peak.known or task.slopes(state, over.names)
-    for _ in range(0 if isinstance(task, HeldTask) else POLISHED):
-        around = worth_of(task, state, Lie(over.names, slopes, found.peak.bend))
-        worth, flown = around.worth, flown + around.flown
-        if around.better is None:
-            break
-        state = around.better
-    controls = [k for k, name in enumerate(over.names) if name != TURN.name]
-    names = tuple(over.names[k] for k in controls)
-    done = effects(state.flight, names, slopes.places[controls], over.steps[controls])
-    return Best(state, found, worth, done, order_of_work(done, task.free), flown)
-
-
 def trim(request: Request) -> Trimmed:
     """Return the setting that sails best: most speed, made good where no course is given.
 
@@ -219,14 +167,21 @@ def trim(request: Request) -> Trimmed:
     turns = isinstance(single, SailingTask) and single.goal != "speed"
     strongest = in_wind(asked, asked.request.range_kn[1]) if asked.request.range_kn else asked
     best = best_of(task, reefed(strongest), asked.stream.wind_angle, turns=turns)
+    tried, without = with_pole(asked, task, best, turns=turns), best
+    if tried is not None and tried.pays:
+        task, best = tried.task, tried.best
     left = as_it_stands(task, asked, turns=turns) if request.controls else None
     told = _told(asked, task, best, left)
     end = left if told.leave_it and left is not None else best.state
-    why = (*_limits(asked, single, task, best), *table_why(asked, end.flight.setting), *told.why)
+    pole = () if tried is None else (pole_why(asked, tried, without),)
+    why = (*_limits(asked, single, task, best), *table_why(asked, end.flight.setting), *pole)
+    why = (*why, *told.why)
     asked = replace(asked, flags=tuple(it for it in asked.flags if not turns or "angle" not in it))
     base = fly_answer(asked, end.flight, end.boat)
     seconds = time.perf_counter() - began
-    search = Search(best.flown + told.flown, seconds, from_table=False)
+    other = without if best is not without else None if tried is None else tried.best
+    flown = best.flown + told.flown + (0 if other is None else other.flown)
+    search = Search(flown, seconds, from_table=False)
     answer = TrimAnswer(
         base.status, base.reason, base.conditions, base.boat, base.controls, base.sails,
         base.stays, base.loads, base.cautions, _method(base.method, best),
@@ -249,6 +204,8 @@ def _told(asked: Question, task: Task, best: Best, left: Reached | None) -> Told
     """Return the order of work: all controls, or the changes from how they stand."""
     if left is None:
         order = tuple(it.control for it in best.work)
+        # It is rigged before the sheet comes on.
+        order = ("pole", *(it for it in order if it != "pole")) if "pole" in order else order
         return Told(order, leave_it=False, why=_reasons(asked, best))
     if not too_much_sail(asked, asked.setting) and nothing_to_gain(task, left, best.state):
         again = _again(task, left, best)

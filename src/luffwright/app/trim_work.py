@@ -10,8 +10,8 @@ from luffwright.advice.climb import Peak, climb, ground
 from luffwright.advice.look_again import LookAgain
 from luffwright.advice.order import Step
 from luffwright.advice.task import TURN, HeldTask, Reached, Task
-from luffwright.app.fly import STEPS, area_of, between
-from luffwright.app.question import Question, guessed
+from luffwright.app.fly import STEPS, begun, between
+from luffwright.app.question import Question
 from luffwright.app.trim_words import move_words
 from luffwright.units import to_knots
 
@@ -51,7 +51,7 @@ def as_it_stands(task: Task, asked: Question, *, turns: bool) -> Reached:
 
 def _by_steps(task: Task, asked: Question, lost: Reached) -> Reached:
     """Return the boat as her ropes stand, trimmed to it from a first guess; else as she was."""
-    begin = guessed(asked.boat.plan, asked.stream).changed(**area_of(asked.setting))
+    begin = begun(asked)
     angle = asked.stream.wind_angle
     near = task.sail(begin, angle, None)
     for share in STEPS:

@@ -23,6 +23,7 @@ _ROPES = {
     "outhaul": "outhaul",
     "reef": "reef",
     "main_furl": "mainsail furler",
+    "pole": "headsail pole",
     "main_halyard": "main halyard",
 }
 

@@ -239,16 +239,27 @@ def foot_angle(flight: Flight, part: SailPart) -> float:
     return chord_angle(grid[0, 0], grid[0, -1])
 
 
+def side_of(flight: Flight, part: SailPart) -> float:
+    """Return the side on which a sail stands: 1 to leeward, −1 on its pole to windward."""
+    return -1.0 if part.role == "headsail" and flight.setting.poled else 1.0
+
+
 def sections(flight: Flight, part: SailPart) -> tuple[Section, ...]:
-    """Return the three sections of a sail, low to top."""
+    """Return the three sections of a sail, low to top.
+
+    A headsail on its pole is measured as one would who stands by it: depth, twist and lift are
+    those of its mirror image to leeward; its chord angles are negative, to windward.
+    """
     grid = sail_grid(flight, part)
     foot = foot_angle(flight, part)
+    side = side_of(flight, part)
+    across = np.array([1.0, side, 1.0])
     found = []
     for level, share in LEVELS:
         row = share * (part.rows - 1)
         luff = CubicSpline(np.arange(part.rows), grid[:, 0])(row)
         points = cut_level(grid, float(luff[2]))
-        chord, camber, draft, entry, leaving = section_shape(points)
+        chord, camber, draft, entry, leaving = section_shape(points * across)
         angle = chord_angle(points[0], points[-1])
         height = np.array([luff[2]])
         strip = flight.flow.strip
@@ -259,8 +270,8 @@ def sections(flight: Flight, part: SailPart) -> tuple[Section, ...]:
         stalls = float(stalls_above(flight, part, height)[0])
         found.append(
             Section(
-                level, float(luff[2]), points, chord, angle, angle - foot, camber, draft, entry,
-                leaving, facing, lift, 1.0 - point, stalls,
+                level, float(luff[2]), points, chord, angle, side * (angle - foot), camber, draft,
+                entry, leaving, facing, side * lift, 1.0 - point, stalls,
                 facing > 0.0 and point < LEECH_SEPARATED,
             )
         )  # fmt: skip

@@ -12,6 +12,8 @@ from luffwright.sails.plan import SailCut, SailPlan
 from luffwright.sails.setting import Setting
 
 WIDEST = float(np.radians(85.0))
+MIRROR = np.array([1.0, -1.0, 1.0])
+"""From one side of the boat to the other."""
 EASED = 0.25
 """Sheet eased by less than this [m] is taken up by the sail's own give: it starts hard in."""
 
@@ -53,7 +55,7 @@ def headsail_axis(plan: SailPlan) -> tuple[FloatArray, FloatArray]:
 
 
 def lead_place(plan: SailPlan, setting: Setting) -> FloatArray:
-    """Return where the headsail sheet's lead stands [m].
+    """Return where the headsail sheet's lead stands: its car, or the end of a pole [m].
 
     Parameters
     ----------
@@ -65,6 +67,8 @@ def lead_place(plan: SailPlan, setting: Setting) -> FloatArray:
     (3,) array
         Frame: boat. [m]
     """
+    if setting.poled:
+        return pole_end(plan, setting)
     gear = plan.headsail_gear
     front, aft = np.array(gear.track_front), np.array(gear.track_aft)
     length = float(np.linalg.norm(aft - front))
@@ -74,10 +78,49 @@ def lead_place(plan: SailPlan, setting: Setting) -> FloatArray:
     return place
 
 
-def headsail_swing(plan: SailPlan, setting: Setting, clew: FloatArray, tack_height: float) -> float:
-    """Return the angle at which a headsail hangs before it flies [rad].
+def pole_end(plan: SailPlan, setting: Setting) -> FloatArray:
+    """Return where the end of the headsail's pole is held, on the windward side [m].
 
-    Hard in, it points at its track; with sheet eased it swings until the sheet is taut.
+    Parameters
+    ----------
+    plan : SailPlan
+        With a pole.
+    setting : Setting
+        Its `pole` in degrees aft of right ahead.
+
+    Returns
+    -------
+    (3,) array
+        As high as its fitting on the mast: the pole lies level, its lift, foreguy and sheet hold
+        it there and give nothing. Frame: boat. [m]
+    """
+    gear, angle = plan.headsail_gear, np.radians(setting.value("pole"))
+    ahead = -np.tan(plan.mast.rake) * (gear.pole_height - plan.mast.foot)
+    reach = (gear.pole or 0.0) * np.array([np.cos(angle), -np.sin(angle), 0.0])
+    return np.array([ahead, 0.0, gear.pole_height]) + reach
+
+
+def winch_place(plan: SailPlan, setting: Setting) -> FloatArray:
+    """Return where the headsail's sheet ends: at the winch on the side on which the sail stands.
+
+    Parameters
+    ----------
+    plan : SailPlan
+    setting : Setting
+
+    Returns
+    -------
+    (3,) array
+        Frame: boat. [m]
+    """
+    return np.array(plan.headsail_gear.winch) * (MIRROR if setting.poled else 1.0)
+
+
+def headsail_swing(plan: SailPlan, setting: Setting, clew: FloatArray, tack_height: float) -> float:
+    """Return the angle at which a headsail hangs before it flies, to its own side [rad].
+
+    Hard in, it points at its track; with sheet eased it swings until the sheet is taut; with its
+    pole out it points at the pole's end.
 
     Parameters
     ----------
@@ -93,6 +136,9 @@ def headsail_swing(plan: SailPlan, setting: Setting, clew: FloatArray, tack_heig
     float
     """
     tack, axis = headsail_axis(plan)
+    if setting.poled:
+        away = pole_end(plan, setting) - tack
+        return float(min(np.arctan2(-away[1], -away[0]), WIDEST))
     gear = plan.headsail_gear
     lead = 0.5 * (np.array(gear.track_front) + np.array(gear.track_aft))
     hard = float(np.clip(np.arctan2(lead[1] + 0.1, tack[0] - lead[0]), 0.05, 0.6))
@@ -178,7 +224,7 @@ def place_headsail(plan: SailPlan, shape: Moulded, setting: Setting) -> FloatArr
     clew = shape.hung[shape.columns - 1]
     swing = headsail_swing(plan, setting, clew, shape.tack_height)
     placed: FloatArray = tack + shape.hung @ _frame(axis, swing).T
-    return placed
+    return placed * MIRROR if setting.poled else placed
 
 
 def place_mainsail(plan: SailPlan, shape: Moulded, setting: Setting) -> FloatArray:

@@ -143,7 +143,8 @@ class HeadsailGear:
     travel (leeward side; equal ends = no car to move, as on a self-tacking jib's stop); `winch`:
     where the sheet leaves the lead for; `board_holes` and `board_pitch`: the clew board's holes
     (1 = none) and their distance along the leech [m]; `stop`: what the leech meets when hard in:
-    a spreader tip or shroud, or nothing.
+    a spreader tip or shroud, or nothing; `pole`: length of the pole that holds the clew out to
+    windward on a run, and the height of its fitting on the mast, `pole_height` (none: no pole).
     """
 
     tack: Point
@@ -157,6 +158,8 @@ class HeadsailGear:
     board_holes: int = 1
     board_pitch: float = 0.0
     overlaps_shrouds: bool = True
+    pole: float | None = None
+    pole_height: float = 0.0
 
 
 @dataclass(frozen=True)

@@ -18,7 +18,7 @@ from luffwright.arrays import FloatArray, IntArray
 from luffwright.sails.ageing import worn_cloth, worn_links
 from luffwright.sails.cut import moulded
 from luffwright.sails.membrane import Membrane
-from luffwright.sails.placing import lead_place, place_headsail, place_mainsail
+from luffwright.sails.placing import lead_place, place_headsail, place_mainsail, winch_place
 from luffwright.sails.plan import SailPlan, Stay
 from luffwright.sails.points import PointBuilder, Points
 from luffwright.sails.sailcloth import (
@@ -337,7 +337,8 @@ def _standing_rigging(maker: _Maker, head: SailPart) -> list[int]:
     if plan.backstay is not None:
         chain = [maker.fixed(plan.backstay.lower), maker.on_mast(plan.backstay.height)]
         _stay_rope(maker, plan.backstay, chain, "backstay", maker.setting.value("backstay"))
-    return blockers
+    # On its pole the headsail stands on the other side, ahead of spreaders and shrouds.
+    return blockers if plan.headsail_gear.overlaps_shrouds and not maker.setting.poled else []
 
 
 def _headsail_gear(maker: _Maker, head: SailPart) -> None:
@@ -354,9 +355,8 @@ def _headsail_gear(maker: _Maker, head: SailPart) -> None:
         "halyard", [node, sheave], hoist - setting.value("halyard"), stretch, gear.halyard.breaking
     )
     lead = maker.fixed(lead_place(plan, setting), "lead")
-    winch = maker.fixed(gear.winch, "winch")
-    hole = setting.value("clew_hole")
-    shift = gear.board_pitch * max(hole - 1.0, 0.0)
+    winch = maker.fixed(winch_place(plan, setting), "winch")
+    shift = gear.board_pitch * max(setting.value("clew_hole") - 1.0, 0.0)
     low, next_up = head.node(0, head.columns - 1), head.node(1, head.columns - 1)
     share = shift / max(_between(maker.place(low), maker.place(next_up)), 1e-6)
     board = maker.build.mix([(low, 1.0 - share), (next_up, share)], name="clew")
@@ -494,7 +494,7 @@ def rig(plan: SailPlan, setting: Setting, mesh: Mesh, sheet_zero: float) -> Rigg
         lift[point] += force
     return Rigging(
         plan, (head, main), points, cloth, _frozen_ropes(maker), _frozen_bends(maker),
-        np.array(blockers if plan.headsail_gear.overlaps_shrouds else [], dtype=np.int64),
+        np.array(blockers, dtype=np.int64),
         _mast_stiffness(maker, points.unknowns), mass, lift,
         places, maker.spar,
     )  # fmt: skip

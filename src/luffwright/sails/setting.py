@@ -14,7 +14,9 @@ class Setting:
     pulled past hand-tight, `furl` share of the luff perpendicular rolled away, `backstay` taken up
     past hand-tight, `mainsheet` eased from boom on the centreline, `traveller` to leeward,
     `vang` and `cunningham` pulled past hand-tight, `outhaul` eased from the band, `reef` slab
-    reefs taken, `main_furl` share of the foot rolled away.
+    reefs taken, `main_furl` share of the foot rolled away. `pole` holds the headsail's clew out on
+    the windward side, so many degrees aft of right ahead, as a crew counts it; 0 = stowed, and the
+    headsail stands to leeward.
     """
 
     sheet: float = 0.0
@@ -31,6 +33,12 @@ class Setting:
     outhaul: float = 0.0
     reef: float | None = None
     main_furl: float | None = None
+    pole: float | None = None
+
+    @property
+    def poled(self) -> bool:
+        """Return whether the headsail is held out to windward by its pole."""
+        return bool(self.pole)
 
     def value(self, name: str) -> float:
         """Return the position of the control `name`; 0 where it is not fitted."""
@@ -43,9 +51,7 @@ class Setting:
 
 
 CONTROL_NAMES: tuple[str, ...] = tuple(entry.name for entry in fields(Setting))
-CONTROL_UNITS: dict[str, str] = {
-    name: {"clew_hole": "hole", "furl": "share", "reef": "number", "main_furl": "share"}.get(
-        name, "m"
-    )
-    for name in CONTROL_NAMES
-}
+_OTHER_UNITS = {
+    "clew_hole": "hole", "furl": "share", "reef": "number", "main_furl": "share", "pole": "deg",
+}  # fmt: skip
+CONTROL_UNITS: dict[str, str] = {name: _OTHER_UNITS.get(name, "m") for name in CONTROL_NAMES}

@@ -19,7 +19,7 @@ from luffwright.air.wind import wind_profile
 from luffwright.sails.cut import moulded
 from luffwright.sails.flight import AIR_DENSITY, Flight, FlightSolver, fly, sail_lattice
 from luffwright.sails.measure import leech_gap, sections
-from luffwright.sails.placing import lead_place, place_headsail
+from luffwright.sails.placing import lead_place, place_headsail, winch_place
 from luffwright.sails.plan import SailPlan
 from luffwright.sails.rigging import Mesh, rig
 from luffwright.sails.setting import Setting
@@ -121,7 +121,7 @@ def sheet_path(plan: SailPlan, setting: Setting) -> float:
     hard_in = setting.changed(sheet=0.0)
     clew = place_headsail(plan, shape, hard_in).reshape(5, 5, 3)[0, -1]
     lead = lead_place(plan, setting)
-    winch = np.array(plan.headsail_gear.winch)
+    winch = winch_place(plan, setting)
     return float(np.linalg.norm(winch - lead) + np.linalg.norm(clew - lead))
 
 

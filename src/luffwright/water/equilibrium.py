@@ -18,7 +18,14 @@ import numpy as np
 
 from luffwright.air.stream import Stream
 from luffwright.arrays import FloatArray
-from luffwright.sails.flight import NEAR_STEPS, Flight, FlightSolver, fly, sail_lattice
+from luffwright.sails.flight import (
+    NEAR_STEPS,
+    ONWARD_STEPS,
+    Flight,
+    FlightSolver,
+    fly,
+    sail_lattice,
+)
 from luffwright.sails.plan import SailPlan
 from luffwright.sails.rigging import Mesh
 from luffwright.sails.sensitivity import Sensitivity, sensitivity
@@ -118,6 +125,16 @@ class Balanced:
     def off(self) -> float:
         """Return the greatest sum out of balance as a share of its largest term [-]."""
         return float(np.max(np.abs(self.gaps / self.scales)[self.sums]))
+
+    def gained(self, there: Balanced) -> float:
+        """Return what is out of balance there as a share of what is here [-], by the larger terms.
+
+        A boat that slows down loses her drag faster than what is out of balance: by her own terms
+        there she would seem to be no nearer.
+        """
+        scales = np.maximum(self.scales, there.scales)
+        off = float(np.max(np.abs(there.gaps / scales)[self.sums]))
+        return off / max(self.off, 1e-12) if there.flight.settled else np.inf
 
     @property
     def settled(self) -> bool:
@@ -267,7 +284,7 @@ def _walked(found: Balanced, *, own: bool, limit: int) -> Balanced:
                 break
         polished, steps = found.settled, steps + 1
         trial = _taken(found, _limited(step, reach))
-        gained = trial.off / max(found.off, 1e-12) if trial.flight.settled else np.inf
+        gained = found.gained(trial)
         if found.slides_to(trial):
             # No balance lies near: on the way to the next, what is missing may grow first.
             found, own, best = trial.guided(None), True, trial
@@ -316,6 +333,11 @@ def _taken(found: Balanced, step: FloatArray) -> Balanced:
     flown = solver.solve(
         ahead, damping=0.0, first=flight.flow.strip.incidence, limit=NEAR_STEPS
     )  # fmt: skip
+    if flown.flow.in_lee and not flown.settled:
+        # So little wind holds cloth in the lee that it creeps on long after the rest has settled.
+        flown = solver.solve(
+            flown.unknowns, damping=0.0, first=flown.flow.strip.incidence, limit=ONWARD_STEPS
+        )  # fmt: skip
     flown = replace(flown, setting=flight.setting)
     after = _state(course, found.at, flown, rudder, found.held, found.more)
     return replace(after, guide=found.guide)

@@ -27,6 +27,7 @@ from luffwright.faces.draw.view import View, fitted
 
 WIDTH, HEIGHT = 390.0, 430.0
 _ROPE = Pen(INK, 2.4)
+POLE = Pen(INK, 4.0)
 _TAIL_PX = 52.0
 SHEET_PX, MAINSHEET_PX = 110.0, 70.0
 """How far the page moves for a metre of rope [px]: a finger of it has to be felt."""
@@ -47,6 +48,8 @@ def deck_plan(
         −1 with the wind from starboard: leeward lies to the left of the page. [-]
     """
     view = _view(picture, turn)
+    # The wind is told to windward, or to leeward where the headsail stands to windward.
+    clear = -turn if picture.pole_m else turn
     parts = [*whole_deck(picture, view), *_feet(picture, view)]
     grips: list[Grip] = []
     for draw in (_headsail_sheet, _car, _boom, _traveller):
@@ -60,13 +63,14 @@ def deck_plan(
         if it.to is not None
     ]
     parts += names(grips, {name: it.rope for name, it in ropes.items()}, (WIDTH, HEIGHT),
-                   (_wind_box(turn),))  # fmt: skip
-    return [group([*parts, *_wind(answer, turn)], "The deck from above, bow up")], grips
+                   (_wind_box(clear),))  # fmt: skip
+    return [group([*parts, *_wind(answer, turn, clear)], "The deck from above, bow up")], grips
 
 
 def _view(picture: BoatPicture, turn: float) -> View:
     half = 0.5 * picture.beam_m + 0.25
     points = [(picture.bow_x_m, half), (picture.stern_x_m, -half)]
+    points += [(x, y) for x, y, _ in picture.pole_m]
     return fitted(points, (20.0, 6.0), (WIDTH - 40.0, HEIGHT - 66.0), turn, upright=False)
 
 
@@ -75,11 +79,12 @@ def _flat(line: Sequence[tuple[float, float, float]], view: View) -> list[Point]
 
 
 def _feet(picture: BoatPicture, view: View) -> list[str]:
-    """Return the lowest section of each sail, and the mast."""
+    """Return the lowest section of each sail, the pole where one is out, and the mast."""
     parts = [
         polyline(_flat(sail.foot_m, view), Pen(SAILS[sail.role], 4.0)) for sail in picture.sails
     ]
-    return [*parts, dot(view.page((0.0, 0.0)), 5.0, INK)]
+    pole = [polyline(_flat(picture.pole_m, view), POLE)] if picture.pole_m else []
+    return [*parts, *pole, dot(view.page((0.0, 0.0)), 5.0, INK)]
 
 
 def _headsail_sheet(
@@ -92,7 +97,8 @@ def _headsail_sheet(
         return [], []
     line = _flat([picture.sheet_line_m[1], picture.sheet_line_m[0], picture.winch_m], view)
     winch = line[-1]
-    tail = (winch[0] + view.turn * _TAIL_PX, winch[1] + 6.0)
+    out = -view.turn if picture.pole_m else view.turn
+    tail = (winch[0] + out * _TAIL_PX, winch[1] + 6.0)
     grip = Grip("sheet", tail, (0.0, -SHEET_PX), winch)
     return [polyline(line, _ROPE), dot(winch, 7.0, INK)], [grip] if "sheet" in ropes else []
 
@@ -104,6 +110,9 @@ def _car(
     if not picture.lead_track_m or not picture.sheet_line_m:
         return [], []
     track = _flat(picture.lead_track_m, view)
+    if picture.pole_m:
+        # The sheet runs over the pole's end, and the car has nothing to lead.
+        return [polyline(track, Pen(MUTED, 6.0))], []
     car = view.page(picture.sheet_line_m[0][:2])
     parts = [polyline(track, Pen(MUTED, 6.0)), dot(car, 6.0, INK)]
     if "lead" not in ropes:
@@ -148,16 +157,16 @@ def _traveller(
     return parts, [Grip("traveller", hold, (view.turn * gain, 0.0), car)]
 
 
-def _wind_box(turn: float) -> Box:
-    """Return what the arrow of the wind and its words take up."""
-    middle = WIDTH / 2.0 - turn * (WIDTH / 2.0 - 62.0)
+def _wind_box(clear: float) -> Box:
+    """Return what the arrow of the wind and its words take up, beside the bow."""
+    middle = WIDTH / 2.0 - clear * (WIDTH / 2.0 - 62.0)
     return (middle - 60.0, 4.0, middle + 60.0, 120.0)
 
 
-def _wind(answer: FlyAnswer, turn: float) -> list[str]:
-    """Return the apparent wind as an arrow to windward of the bow."""
+def _wind(answer: FlyAnswer, turn: float, clear: float) -> list[str]:
+    """Return the apparent wind as an arrow beside the bow, on its clear side."""
     angle = answer.conditions.apparent_angle_deg
-    middle = (WIDTH / 2.0 - turn * (WIDTH / 2.0 - 62.0), 42.0)
+    middle = (WIDTH / 2.0 - clear * (WIDTH / 2.0 - 62.0), 42.0)
     view = View(1.0, middle, turn, upright=False)
     tail, head = (view.page(_downwind(abs(angle), length)) for length in (-27.0, 27.0))
     speed = f"{answer.conditions.apparent_wind_kn:.0f} kn {abs(angle):.0f}°"

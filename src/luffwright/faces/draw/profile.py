@@ -83,10 +83,10 @@ def boat_side(picture: BoatPicture, view: View) -> list[str]:
 def _sail(sail: SailPicture, view: View) -> list[str]:
     """Return a sail's outline and where its sections are cut."""
     colour = SAILS[sail.role]
-    # Luff up, leech down, foot forward: whichever way each was given.
+    # Luff up, leech down, foot on from the clew: whichever way each was given.
     luff = sorted(sail.luff_m, key=lambda place: place[2])
     leech = sorted(sail.leech_m, key=lambda place: -place[2])
-    foot = sorted(sail.foot_m, key=lambda place: place[0])
+    foot = sail.foot_m if _same(sail.foot_m[0], leech[-1]) else tuple(reversed(sail.foot_m))
     outline = _side([*luff, *leech, *foot], view)
     cloth = Pen(colour, 1.8, fill=colour, fill_opacity=0.13)
     parts = [polyline(outline, cloth, closed=True)]
@@ -99,6 +99,11 @@ def _sail(sail: SailPicture, view: View) -> list[str]:
             anchor: Anchor = "end" if view.turn > 0 else "start"
             parts.append(label(beside, section.level, Hand(11, MUTED), anchor))
     return parts
+
+
+def _same(one: Place, other: Place) -> bool:
+    """Return whether two corners are the same place of a sail."""
+    return all(abs(a - b) < 1e-6 for a, b in zip(one, other, strict=True))
 
 
 def _stay(answer: FlyAnswer, picture: BoatPicture, view: View) -> list[str]:
@@ -148,6 +153,8 @@ def _enlarged(line: Sequence[Place], place: Place) -> Place:
 
 def _sheet(picture: BoatPicture, view: View) -> list[str]:
     """Return the sheet from its lead to the clew, and its line on to the luff."""
+    if picture.pole_m:
+        return _poled(picture, view)
     if len(picture.sheet_line_m) < 3:
         return []
     lead, clew, meet = _side(picture.sheet_line_m[:3], view)
@@ -161,6 +168,15 @@ def _sheet(picture: BoatPicture, view: View) -> list[str]:
         text = ("sheet points at", f"{100 * picture.luff_meet_share:.0f} % of the luff")
         parts += _note(meet, text, view)
     return parts
+
+
+def _poled(picture: BoatPicture, view: View) -> list[str]:
+    """Return the pole, and the sheet over its end."""
+    parts = [polyline(_side(picture.pole_m, view), Pen(INK, 4.0))]
+    if len(picture.sheet_line_m) < 2 or picture.winch_m is None:
+        return parts
+    line = [picture.sheet_line_m[1], picture.sheet_line_m[0], picture.winch_m]
+    return [*parts, polyline(_side(line, view), Pen(INK, 2.0))]
 
 
 def _note(at: Point, text: tuple[str, str], view: View) -> list[str]:

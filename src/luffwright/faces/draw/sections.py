@@ -32,7 +32,7 @@ from luffwright.faces.draw.ink import (
     label,
     polyline,
 )
-from luffwright.faces.draw.tuft import tufts
+from luffwright.faces.draw.tuft import Cloth, tufts
 from luffwright.faces.draw.view import View, fitted
 from luffwright.faces.words import (
     capital,
@@ -144,7 +144,11 @@ def _extent(picture: BoatPicture) -> list[Point]:
     points = [it for sail in picture.sails for cut in sail.sections for it in _points(cut)]
     aft = aftmost(picture)
     half = 0.5 * picture.beam_m
-    points += [(x, y + _LEECH_TUFT) for x, y in points if y > half - _LEECH_TUFT]
+    points += [
+        (x, y + _LEECH_TUFT * (1.0 if y > 0.0 else -1.0))
+        for x, y in points
+        if abs(y) > half - _LEECH_TUFT
+    ]
     points.append((aft, -_room_to_windward(picture, max(y for _, y in points))))
     return [*points, (picture.bow_x_m, 0.0), (aft, half), (aft, -half)]
 
@@ -203,8 +207,9 @@ def _sail(
         parts.append(polyline([view.page(point) for point in points], Pen(colour, 3.4)))
         parts.append(dot(view.page(points[0]), 3.2, colour))
         reading = _reading(answer, sail, level)
+        cloth = Cloth(points, -1.0 if sail.to_windward else 1.0)
         if reading:
-            parts += tufts(points, reading, view, sail=sail.role, lively=lively)
+            parts += tufts(cloth, reading, view, sail=sail.role, lively=lively)
     return parts
 
 

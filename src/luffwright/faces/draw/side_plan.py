@@ -44,8 +44,8 @@ def side_plan(
     parts = [*boat_side(picture, view)]
     for sail in picture.sails:
         parts += _sail(sail, answer, view)
-    # Not every boat has a backstay.
-    lines = (picture.mast_m, picture.boom_m, picture.ropes_m.get("backstay", ()))
+    # Not every boat has a backstay, or her pole out.
+    lines = (picture.mast_m, picture.boom_m, picture.ropes_m.get("backstay", ()), picture.pole_m)
     for line in filter(None, lines):
         parts.append(polyline(_side(line, view), _ROPE if line != picture.mast_m else Pen(INK, 4)))
     parts += stay_alone(picture, view)

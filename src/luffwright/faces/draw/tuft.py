@@ -32,7 +32,7 @@ class Place:
         )
 
 
-def place_on(section: Sequence[Point], distance: float) -> Place:
+def place_on(section: Sequence[Point], distance: float, side: float = 1.0) -> Place:
     """Return the place on a section at a distance from its luff.
 
     Parameters
@@ -41,6 +41,8 @@ def place_on(section: Sequence[Point], distance: float) -> Place:
         From luff to leech, boat frame. [m]
     distance : float
         Along the cloth; beyond the leech, straight on. [m]
+    side : float
+        On which the sail stands: 1 to leeward, −1 on a pole to windward. [-]
     """
     left = distance
     for begin, end in pairwise(section):
@@ -50,12 +52,31 @@ def place_on(section: Sequence[Point], distance: float) -> Place:
         left -= length
     aft = ((end[0] - begin[0]) / length, (end[1] - begin[1]) / length)
     at = (begin[0] + left * aft[0], begin[1] + left * aft[1])
-    # The leeward side: to y when the sail lies fore and aft, forward when it is squared out.
-    return Place(at, aft, (aft[1], -aft[0]))
+    # The cloth's lee: away from the middle when it lies fore and aft, forward when squared out.
+    return Place(at, aft, (side * aft[1], -side * aft[0]))
+
+
+@dataclass(frozen=True)
+class Cloth:
+    """A section from luff to leech [m], and the side on which the sail stands: 1 to leeward, −1 on
+    a pole to windward.
+    """
+
+    points: Sequence[Point]
+    side: float = 1.0
+
+    def place(self, distance: float) -> Place:
+        """Return the place at a distance from the luff [m]."""
+        return place_on(self.points, distance, self.side)
+
+
+def _chord(points: Sequence[Point]) -> Point:
+    """Return the way from luff to leech [m]."""
+    return (points[-1][0] - points[0][0], points[-1][1] - points[0][1])
 
 
 def tufts(
-    section: Sequence[Point],
+    section: Cloth,
     level: LevelReading,
     view: View,
     *,
@@ -69,7 +90,7 @@ def tufts(
     its share of the time; else only the state that lasts longest is.
     """
     near = min(0.25, 0.15 * level.chord_m)
-    end = sum(hypot(b[0] - a[0], b[1] - a[1]) for a, b in pairwise(section))
+    end = sum(hypot(b[0] - a[0], b[1] - a[1]) for a, b in pairwise(section.points))
     name = f"{sail}-{level.level}"
     drawn = []
     if level.windward is not None:
@@ -104,35 +125,33 @@ def _tuft(
     )
 
 
-def _along(section: Sequence[Point], near: float, side: float, view: View) -> str:
+def _along(section: Cloth, near: float, side: float, view: View) -> str:
     # On a short chord a tuft of full length would follow the whole sail.
-    longest = 0.45 * hypot(section[-1][0] - section[0][0], section[-1][1] - section[0][1])
+    longest = 0.45 * hypot(*_chord(section.points))
     length = min(_LENGTH_PX / view.scale, longest)
     steps = [near + share * length for share in (0.0, 0.25, 0.5, 0.75, 1.0)]
     off = side * _OFF_PX / view.scale
-    return polyline([view.page(place_on(section, it).away(0.0, off)) for it in steps], _CALM)
+    return polyline([view.page(section.place(it).away(0.0, off)) for it in steps], _CALM)
 
 
-def _lifted(section: Sequence[Point], near: float, view: View) -> str:
+def _lifted(section: Cloth, near: float, view: View) -> str:
     return _bent(section, near, [(0, -4), (9, -5), (10, -12), (6, -23)], view)
 
 
-def _curled(section: Sequence[Point], near: float, view: View) -> str:
+def _curled(section: Cloth, near: float, view: View) -> str:
     return _bent(section, near, [(0, 4), (22, 6), (20, 22), (2, 13)], view)
 
 
-def _bent(
-    section: Sequence[Point], near: float, handles: Sequence[tuple[float, float]], view: View
-) -> str:
+def _bent(section: Cloth, near: float, handles: Sequence[tuple[float, float]], view: View) -> str:
     """Return a bent tuft; handles are along and off the cloth [px]."""
-    place = place_on(section, near)
+    place = section.place(near)
     points = [place.away(a / view.scale, b / view.scale) for a, b in handles]
     return curve([view.page(point) for point in points], _LOUD)
 
 
-def _at_leech(section: Sequence[Point], end: float, view: View, *, calm: bool) -> str:
+def _at_leech(section: Cloth, end: float, view: View, *, calm: bool) -> str:
     if calm:
-        place = place_on(section, end)
+        place = section.place(end)
         tips = [place.at, place.away(_LENGTH_PX / view.scale, 0.0)]
         return polyline([view.page(point) for point in tips], _CALM)
     return _bent(section, end, [(0, 0), (20, 2), (16, 20), (-2, 13)], view)
