@@ -31,7 +31,7 @@ def flown(times: int, boat: str = "marram") -> Flight:
     if boat == "marram":
         plan = load_boat(boat).plan
         wind = Stream(wind_profile(6.0), np.radians(48.0), 2.8, np.radians(4.0), np.radians(8.0))
-        flight = fly(plan, mark_setting(plan).changed(sheet=0.12), wind, SHEET_ZERO, mesh=size)
+        flight = fly(plan, mark_setting(plan).changed(sheet=0.09), wind, SHEET_ZERO, mesh=size)
     else:
         asked = question(Request(boat=boat, wind_kn=12.0, angle_deg=48.0))
         # As it stands first the jib is stalled all the way up, where a degree costs a tenth of it.
