@@ -91,8 +91,8 @@ THREAD_LOSS = 0.04
 FIBRE = 9.0e6
 """Stiffness of high-tenacity polyester yarn along it, modulus over density [N m/kg]: 90 cN/dtex."""
 WARP_SHARE, FILL_SHARE = 0.35, 0.60
-"""Of a cross-cut sail's cloth by weight: it is woven for its leech, which the fill runs along, heavy
-threads across the loom and light ones along it; the rest is finish (practice, from memory)."""
+"""Of a cross-cut sail's cloth by weight: it is woven for its leech, which the fill runs along, with
+heavy threads across the loom and light ones along it; the rest is finish (from memory)."""
 WARP_STRAIGHT, FILL_STRAIGHT = 0.38, 0.63
 """What crimp leaves of a thread's stiffness: the heavy fill lies nearly straight and the warp winds
 about it. Our own, from makers' stretch figures remembered as 1.4 and 4 hundredths of an inch on 16
