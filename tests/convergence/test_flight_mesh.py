@@ -88,8 +88,8 @@ def test_headsail_camber_at_the_top_against_the_double_mesh() -> None:
 @pytest.mark.xfail(
     strict=True,
     reason="twist differs by 0.4, 0.7 and 0.7° low to top: the leech hooks in a strip narrower "
-    "than a panel. Panels a third narrower at the leech, or at luff and leech, make it worse (drive "
-    "then differs by 4 to 9 %): the lattice is true to a higher order with even panels only. With "
+    "than a panel. Panels a third narrower at the leech, or at luff and leech, are worse: drive "
+    "then differs by 4 to 9 %: the lattice is true to a higher order with even panels only. With "
     "3 to 7 cm more sheet the double mesh stays out of balance by 2 to 5 times the tolerance",
 )
 def test_headsail_twist_against_the_double_mesh() -> None:
