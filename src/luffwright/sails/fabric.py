@@ -88,30 +88,22 @@ BIAS_FIRM, BIAS_SOFT, FINISH_YEARS = 230.0, 70.0, 4.0
 which it goes (from memory of makers' figures: soft cloth stretches three times as much there)."""
 THREAD_LOSS = 0.04
 """Of the threads' stiffness, a year (from memory)."""
-FIBRE = 9.0e6
-"""Stiffness of high-tenacity polyester yarn along it, modulus over density [N m/kg]: 90 cN/dtex."""
-WARP_SHARE, FILL_SHARE = 0.35, 0.60
-"""Of a cross-cut sail's cloth by weight: it is woven for its leech, which the fill runs along, with
-heavy threads across the loom and light ones along it; the rest is finish (from memory)."""
-WARP_STRAIGHT, FILL_STRAIGHT = 0.38, 0.63
-"""What crimp leaves of a thread's stiffness: the heavy fill lies nearly straight and the warp winds
-about it. Our own, from makers' stretch figures remembered as 1.4 and 4 hundredths of an inch on 16
-inches at 5 lb an inch for some 280 g/m²; a woven polyester without crimp keeps 0.85 in all."""
 
 
 def woven(mass: float, age: float) -> Cloth:
     r"""Return the stiffness of woven polyester sailcloth by weight and age, and what stays of use.
 
-    .. math:: E_i = \frac{E_f}{\rho_f}\, s_i\, c_i\, m:\quad E_1 = 1.2\,m, \quad E_2 = 3.4\,m,
-        \quad G = 0.23\,m \quad [\mathrm{kN/m}, m \text{ in g/m²}]
+    .. math:: E_1 = 1.2\,m, \quad E_2 = 1.45\,m, \quad G = 0.23\,m \quad [\mathrm{kN/m}, m
+        \text{ in g/m²}]
 
-    when new, with the share `s` of the fibre that runs each way and what crimp leaves of it, `c`:
-    cloth for cross-cut sails, its fill along the leech. The threads lose a little each season; the
-    bias, held by the finish alone, falls to that of soft cloth:
+    when new: about 1.2 kN/m along the threads and 0.2 kN/m on the bias for each g/m² of firm cloth,
+    the fill threads a fifth stiffer. The threads lose a little each season; the bias, held by the
+    finish alone, falls to that of soft cloth:
 
     .. math:: G = G_s + (G_f - G_s) \, e^{-a/4}
 
-    Good to a factor of 1.5 new, of 2 when old. Balanced cloth has half of that along the fill.
+    All from memory of makers' stretch figures: good to a factor of 1.5 new, of 2 when old. Cloth
+    woven for the leech of cross-cut sails is likely twice as stiff there (docs/cloth.md).
 
     Parameters
     ----------
@@ -124,22 +116,17 @@ def woven(mass: float, age: float) -> Cloth:
     -------
     Cloth
 
-    References
-    ----------
-    .. [1] Teijin, *Tensile properties of industrial fibers* (a maker's table): polyester.
-
     Examples
     --------
     >>> new, old = woven(0.165, 0.0), woven(0.165, 8.0)
     >>> round(new.warp / 1e3), round(new.fill / 1e3), round(new.shear / 1e3)
-    (198, 561, 38)
+    (198, 239, 38)
     >>> round(old.warp / new.warp, 2), round(old.shear / new.shear, 2)
     (0.76, 0.4)
     """
     worn = 1.0 / (1.0 + THREAD_LOSS * age)
     bias = BIAS_SOFT + (BIAS_FIRM - BIAS_SOFT) * np.exp(-age / FINISH_YEARS)
-    warp, fill = FIBRE * WARP_SHARE * WARP_STRAIGHT, FIBRE * FILL_SHARE * FILL_STRAIGHT
     return Cloth(
-        warp * mass * worn, fill * mass * worn, float(1000.0 * mass * bias), 0.2, mass,
+        1.2e6 * mass * worn, 1.45e6 * mass * worn, float(1000.0 * mass * bias), 0.2, mass,
         float(PERMANENT * (1.0 - np.exp(-age / CREEP_YEARS))),
     )  # fmt: skip
