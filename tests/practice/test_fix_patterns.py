@@ -214,19 +214,7 @@ def test_what_is_seen_against_the_marks_is_never_answered_by_leaving_it(name: st
 
 @pytest.mark.practice(fact="T8")
 @pytest.mark.parametrize(
-    ("name", "aft"),
-    [
-        ("top lifts, low stalls", False),
-        pytest.param(
-            "low lifts, top stalls",
-            True,
-            marks=pytest.mark.xfail(
-                strict=True,
-                reason="no move of the car is told, neither as worth it (one hole aft -0.002 kn) "
-                "nor as having the tufts stream: no boat of the sample shows this",
-            ),
-        ),
-    ],
+    ("name", "aft"), [("top lifts, low stalls", False), ("low lifts, top stalls", True)]
 )
 def test_top_and_foot_that_disagree_are_cured_by_the_car(name: str, *, aft: bool) -> None:
     found = judged(at_best(MIXED[name]), boat("marram"))

