@@ -8,12 +8,20 @@ from hypothesis import given
 from hypothesis import strategies as st
 from scipy.stats import multivariate_t
 
-from luffwright.advice.decision import Deck, options
+from luffwright.advice.decision import Deck, Option, carried, options
 from luffwright.advice.doubt import Axis, scaled, unscaled
 from luffwright.advice.effects import Effects
 from luffwright.advice.emulator import Slants, Surface, surface
 from luffwright.advice.next_look import next_look
-from luffwright.advice.posterior import Felt, Sighting, after, before, drawn_from, likelihood
+from luffwright.advice.posterior import (
+    Boats,
+    Felt,
+    Sighting,
+    after,
+    before,
+    drawn_from,
+    likelihood,
+)
 from luffwright.advice.readings import NAMES, TUFTS
 from luffwright.app.fix_sample import condition
 from luffwright.app.fix_words import contradictions
@@ -264,3 +272,22 @@ def test_a_surface_passes_through_a_state_flown_besides_beyond_its_ends_too(
     np.testing.assert_allclose(found(near), truth(near), atol=10.0 * 0.03**2)
     far = here + np.array([[9.0, 0.0], [0.0, -9.0]])
     np.testing.assert_allclose(found(far), surface(points, truth(points))(far), atol=1e-9)
+
+
+@given(st.floats(0.01, 0.5), st.floats(0.01, 0.1))
+def test_what_a_flight_after_a_move_shows_is_hers_alone(
+    surfaces: dict[str, Surface], more: float, move: float
+) -> None:
+    """The boat that was flown is told all of it, one half a range off by the rope less, one far off
+    nothing.
+    """
+    speed = surfaces["made_good"]
+    sheets = np.array([-0.05, -0.1, -1.5])
+    boats = Boats(AXES, np.stack([sheets, np.zeros(3)], axis=1), np.full(3, 1.0 / 3.0))
+    option = Option("sheet", {"sheet": move}, np.zeros(3), 0.01)
+    there = scaled(AXES, np.array([sheets[0] + move, 0.0]))
+    flown = float(speed(there[None])[0]) + more
+    her, near, far = carried(boats, speed, {}, option, there, flown)
+    assert her == pytest.approx(more, abs=1e-5)
+    assert 0.0 < near < more
+    assert far == pytest.approx(0.0, abs=1e-3)
