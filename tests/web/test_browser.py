@@ -258,6 +258,25 @@ def test_fix_takes_taps_and_goes_on_with_the_case(phone: Watched, served: Served
     assert phone.calm(served), (phone.said, phone.asked)
 
 
+def test_all_outside_hanging_is_answered_by_sheet_car_or_course(
+    watched: Watched, served: Served
+) -> None:
+    page = watched.page
+    knows(page, served)
+    page.goto(f"{served.address}/fix")
+    tapped(page, top="hangs", middle="hangs", low="hangs")
+    asked(page)
+    # Ease, move aft or head up: all of them let the outside tufts stream again.
+    expect(page.locator("#told .first")).to_have_text(
+        re.compile(r"^(GENOA SHEET .* ease|GENOA CAR .* aft|STEER .* higher)")
+    )
+
+
+@pytest.mark.xfail(
+    strict=True,
+    reason="after the car went 3 holes aft the top inside tuft lifting is doubted: it streams on 9 "
+    "of 10 boats that fit the rest, so that LOOK AGAIN is told, and a move if it shows again",
+)
 def test_two_faults_are_put_right_one_after_the_other(watched: Watched, served: Served) -> None:
     """Sheeted too hard with the car too far aft: the first hides the second."""
     page = watched.page
@@ -273,19 +292,11 @@ def test_two_faults_are_put_right_one_after_the_other(watched: Watched, served: 
     page.click("#done")
     tapped(page, top="lifts", middle="streams", low="streams")
     asked(page)
-    # As the first thing to do, or, where the look hardly fits her, if it shows again.
-    expect(page.locator("#told")).to_contain_text(
-        re.compile(r"GENOA CAR .* forward|GENOA SHEET .* pull|STEER .* lower")
+    expect(told).to_have_text(
+        re.compile(r"^(GENOA CAR .* forward|GENOA SHEET .* pull|STEER .* lower)")
     )
-    if page.locator("#done").is_visible():
-        page.click("#done")
-        tapped(page, top="streams", middle="streams", low="streams")
-    else:
-        # The look is mended: from lifting over not looked to streaming.
-        lifting = page.locator('.tap[data-level="top"][data-side="windward"]')
-        lifting.click()
-        lifting.click()
-        expect(lifting.locator("b")).to_have_text("streams")
+    page.click("#done")
+    tapped(page, top="streams", middle="streams", low="streams")
     assert len(asked(page)["seen"]) == 3
     expect(page.locator("#told .leave")).to_contain_text("LEAVE IT")
     assert watched.calm(served), (watched.said, watched.asked)
