@@ -115,7 +115,8 @@ def _stay(answer: FlyAnswer, picture: BoatPicture, view: View) -> list[str]:
     forestay = answer.stays.get("forestay")
     parts = stay_alone(picture, view)
     if forestay is not None and forestay.sag_pct is not None:
-        at = drawn[int(0.6 * (len(drawn) - 1))]
+        # High up: half-way the sheet says what it points at.
+        at = drawn[int(0.75 * (len(drawn) - 1))]
         text = (f"sag {forestay.sag_pct:.1f} %", f"(drawn {SAG_DRAWN:.0f} times)")
         parts += _note((at[0], at[1]), text, view)
     return parts
