@@ -118,6 +118,7 @@ def lattice(
     """
     lines = filaments(meshes, closure)
     corner = _block([mesh.corner for mesh in meshes])
+    carrier = _block([mesh.carrier for mesh in meshes])
     to_node = np.zeros((corner.shape[1], len(lines.start)))
     skirt_from, skirt_owner, first = [], [], 0
     for sail, mesh in enumerate(meshes):
@@ -125,7 +126,7 @@ def lattice(
         skirt_owner.append(np.full(mesh.columns, sail))
         first += mesh.rows * mesh.columns
     for leg in np.flatnonzero(lines.loaded):
-        to_node[:, leg] = 0.5 * (corner[lines.start[leg]] + corner[lines.end[leg]])
+        to_node[:, leg] = 0.5 * (carrier[lines.start[leg]] + carrier[lines.end[leg]])
     chordwise = _block([mesh.chordwise for mesh in meshes])
     spanwise = _block([mesh.spanwise for mesh in meshes])
     return Lattice(

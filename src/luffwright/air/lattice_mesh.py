@@ -13,6 +13,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from luffwright.air.shares import shares
 from luffwright.arrays import FloatArray, IntArray
 
 
@@ -57,13 +58,14 @@ def lagrange_rows(count: int, at: FloatArray, *, slope: bool = False) -> FloatAr
 class SheetMesh:
     """One sail's linear maps from its nodes (row-major, foot to head, luff to leech).
 
-    `corner` gives the vortex corners, `control` the control points, `chordwise` and `spanwise` the
-    two tangents there, `quarter` the middles of the strips' 1/4 chord points.
+    `corner` gives the vortex corners, `carrier` the shares of the nodes in a load there, `control`
+    the control points, `chordwise` and `spanwise` the two tangents there.
     """
 
     rows: int
     columns: int
     corner: FloatArray
+    carrier: FloatArray
     control: FloatArray
     chordwise: FloatArray
     spanwise: FloatArray
@@ -122,6 +124,7 @@ def sheet_mesh(
         rows,
         columns,
         corner=_kron(across, along_vortex),
+        carrier=_kron(across, shares(panels)),
         control=_kron(middle, along_control),
         chordwise=_kron(middle, along_slope),
         spanwise=_kron(stretch, along_control),
