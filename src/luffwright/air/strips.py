@@ -89,7 +89,7 @@ class StripState:
     @property
     def yields(self) -> bool:
         """Return whether strips give way to the wind, more than one, or meet it from the leech."""
-        lets_go = self.facing + 0.5 * self.camber < 0.0
+        lets_go = self.facing + 0.1 * self.camber < 0.0
         return bool(lets_go.sum() > 1 or (self.geometry.astern > 0.0).any())
 
     def respond(self, wash: FloatArray) -> FloatArray:

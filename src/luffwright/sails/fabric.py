@@ -93,17 +93,18 @@ THREAD_LOSS = 0.04
 def woven(mass: float, age: float) -> Cloth:
     r"""Return the stiffness of woven polyester sailcloth by weight and age, and what stays of use.
 
-    .. math:: E_1 = 1.2\,m, \quad E_2 = 1.45\,m, \quad G = 0.23\,m \quad [\mathrm{kN/m}, m
+    .. math:: E_1 = 1.2\,m, \quad E_2 = 3.4\,m, \quad G = 0.23\,m \quad [\mathrm{kN/m}, m
         \text{ in g/m²}]
 
-    when new: about 1.2 kN/m along the threads and 0.2 kN/m on the bias for each g/m² of firm cloth,
-    the fill threads a fifth stiffer. The threads lose a little each season; the bias, held by the
-    finish alone, falls to that of soft cloth:
+    when new, of cloth woven for the leech of cross-cut sails: 1.2 kN/m along the light threads,
+    that wind about the heavy ones, 3.4 along these, 0.2 on the bias for each g/m² of firm cloth.
+    The threads lose a little each season; the bias, held by the finish alone, falls to that of
+    soft cloth:
 
     .. math:: G = G_s + (G_f - G_s) \, e^{-a/4}
 
-    All from memory of makers' stretch figures: good to a factor of 1.5 new, of 2 when old. Cloth
-    woven for the leech of cross-cut sails is likely twice as stiff there (docs/cloth.md).
+    From memory of makers' stretch figures, between printed ones (docs/cloth.md): good to a factor
+    of 1.5 new, of 2 when old.
 
     Parameters
     ----------
@@ -120,13 +121,13 @@ def woven(mass: float, age: float) -> Cloth:
     --------
     >>> new, old = woven(0.165, 0.0), woven(0.165, 8.0)
     >>> round(new.warp / 1e3), round(new.fill / 1e3), round(new.shear / 1e3)
-    (198, 239, 38)
+    (198, 561, 38)
     >>> round(old.warp / new.warp, 2), round(old.shear / new.shear, 2)
     (0.76, 0.4)
     """
     worn = 1.0 / (1.0 + THREAD_LOSS * age)
     bias = BIAS_SOFT + (BIAS_FIRM - BIAS_SOFT) * np.exp(-age / FINISH_YEARS)
     return Cloth(
-        1.2e6 * mass * worn, 1.45e6 * mass * worn, float(1000.0 * mass * bias), 0.2, mass,
+        1.2e6 * mass * worn, 3.4e6 * mass * worn, float(1000.0 * mass * bias), 0.2, mass,
         float(PERMANENT * (1.0 - np.exp(-age / CREEP_YEARS))),
     )  # fmt: skip

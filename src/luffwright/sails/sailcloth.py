@@ -18,6 +18,9 @@ from luffwright.sails.plan import Batten, Role, SailCut, UprightBatten
 
 ROACH_TAPE = 0.05
 """The edge of a roach is left soft: a stiff tape would pull it in, so the loft puts none there."""
+LEECH_TAPE = 0.05
+"""Cloth that is folded over a leech, as wide as this along its warp: 25 mm on either side [m] (a
+loft's habit, from memory). A stiffer tape would carry the leech's pull and hook it to windward."""
 HEADBOARD = 20.0
 """How much stiffer than a tape the head is: a board, or a few layers of cloth."""
 BATTEN_AXIAL = 2.0e5
@@ -88,14 +91,18 @@ def links(part: SailPart) -> tuple[Link, ...]:
 def _tapes(part: SailPart) -> Iterator[Link]:
     """Yield the tapes along luff, leech and foot, and the head's stiff edge."""
     last, top, stiff = part.columns - 1, part.rows - 1, part.cut.tape_stiffness
-    for column in (0, last):
-        roach = column == last and part.cut.leech_curve > 0.0
-        edge = stiff * (ROACH_TAPE if roach else 1.0)
+    behind = ROACH_TAPE * stiff if part.cut.leech_curve > 0.0 else _leech_tape(part.cut)
+    for column, edge in ((0, stiff), (last, behind)):
         for j in range(top):
             yield _link(part, "tape", ((j, column), (j + 1, column)), edge, both=False)
     for i in range(last):
         yield _link(part, "tape", ((0, i), (0, i + 1)), stiff, both=False)
     yield _link(part, "tape", ((top, 0), (top, last)), HEADBOARD * stiff, both=True)
+
+
+def _leech_tape(cut: SailCut) -> float:
+    """Return the stiffness EA of the tape on a leech without roach [N]."""
+    return min(cut.tape_stiffness, LEECH_TAPE * cut.cloth.warp)
 
 
 def _battens(part: SailPart) -> Iterator[Link]:
