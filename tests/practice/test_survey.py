@@ -148,11 +148,6 @@ def test_at_the_best_trim_the_mainsail_of_any_boat_is_as_deep_as_real_ones() -> 
 
 
 @pytest.mark.practice(fact="N1a")
-@pytest.mark.xfail(
-    strict=True,
-    reason="in 12 kn the headsails' tops twist 20 to 25°, the mainsails' 7 to 15°: the loss of "
-    "lift beyond the tufts' limit is too soft (see T6a)",
-)
 def test_at_the_best_trim_the_top_of_any_headsail_twists_five_to_twenty_degrees() -> None:
     held("N1a")
 
