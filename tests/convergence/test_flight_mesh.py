@@ -63,8 +63,8 @@ HALF_STALLED = pytest.mark.xfail(
     strict=True,
     reason="1.9 %: A0 is 0.1 low down and -0.09 at the top, where a degree costs a tenth of the "
     "drive. With 9 by 14 panels 1.4 %, with 18 by 7 0.8 %: it is the strips, and of these the "
-    "foot, which the deck closes by a share: with its vortex half a strip in for what is open, not "
-    "a quarter, 9 and 18 strips agree within 0.6 % on all boats. Why is not known; not done. It came "
+    "foot, which the deck closes by a share: with its vortex half a strip in for the open part, "
+    "not a quarter, 9 and 18 strips agree within 0.6 % on all boats. Why is not known. It came "
     "out, 1.2 %, when the panels' loads were shared wrongly between nodes",
 )
 
