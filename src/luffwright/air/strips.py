@@ -33,6 +33,12 @@ grows, and the most steps. Found on sails swung by up to 34 degrees either way a
 winds from 25 to 175 degrees: 237 of 240 starts settled, and 234 with the powers 1 and 2."""
 
 
+LETS_GO = 0.1
+"""Share of its camber's load by which a strip has to meet the wind from the wrong side to count as
+giving way [rad]: about where cloth luffs. What holds it there is so soft that the usual force left
+out of balance still moves a top by centimetres."""
+
+
 @dataclass(frozen=True)
 class StripSlopes:
     """How the stall of solved strips answers to changes.
@@ -89,7 +95,7 @@ class StripState:
     @property
     def yields(self) -> bool:
         """Return whether strips give way to the wind, more than one, or meet it from the leech."""
-        lets_go = self.facing + 0.1 * self.camber < 0.0
+        lets_go = self.facing + LETS_GO * self.camber < 0.0
         return bool(lets_go.sum() > 1 or (self.geometry.astern > 0.0).any())
 
     def respond(self, wash: FloatArray) -> FloatArray:
