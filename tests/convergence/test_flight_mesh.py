@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from functools import cache
 
 import numpy as np
@@ -24,21 +25,35 @@ SHEET_ZERO = 3.45
 """An invented rope length near the boat's mark [m]: any length will do here."""
 
 
+BETWEEN = (Mesh(12, 9), Mesh(15, 12))
+"""Meshes on the way to the double one: where there are two balances both are to be the same one."""
+
+
+def on_mesh(times: int, flown_on: Callable[[Mesh, Flight | None], Flight]) -> Flight:
+    """Return the flight on the default mesh, or onward from there on one so many times as fine."""
+    mesh = Mesh()
+    flight = flown_on(mesh, None)
+    way = (*BETWEEN, Mesh(times * mesh.strips, times * mesh.panels)) if times > 1 else ()
+    for size in way:
+        flight = flown_on(size, flight)
+    assert flight.settled
+    return flight
+
+
 @cache
 def flown(times: int, boat: str = "marram") -> Flight:
-    mesh = Mesh()
-    size = Mesh(times * mesh.strips, times * mesh.panels)
     if boat == "marram":
         plan = load_boat(boat).plan
         wind = Stream(wind_profile(6.0), np.radians(48.0), 2.8, np.radians(4.0), np.radians(8.0))
-        flight = fly(plan, mark_setting(plan).changed(sheet=0.12), wind, SHEET_ZERO, mesh=size)
-    else:
-        asked = question(Request(boat=boat, wind_kn=12.0, angle_deg=48.0))
-        # As it stands first the jib is stalled all the way up, where a degree costs a tenth of it.
-        setting = asked.setting.changed(sheet=asked.setting.value("sheet") + EASED)
-        flight = fly(asked.boat.plan, setting, asked.stream, asked.sheet_zero, mesh=size)
-    assert flight.settled
-    return flight
+        eased = mark_setting(plan).changed(sheet=0.12)
+        return on_mesh(times, lambda mesh, near: fly(
+            plan, eased, wind, SHEET_ZERO, mesh=mesh, near=near))  # fmt: skip
+    asked = question(Request(boat=boat, wind_kn=12.0, angle_deg=48.0))
+    # As it stands first the jib is stalled all the way up, where a degree costs a tenth of it.
+    setting = asked.setting.changed(sheet=asked.setting.value("sheet") + EASED)
+    return on_mesh(times, lambda mesh, near: fly(
+        asked.boat.plan, setting, asked.stream, asked.sheet_zero, mesh=mesh, near=near,
+    ))  # fmt: skip
 
 
 def apart(sail: int, boat: str = "marram") -> tuple[list[float], list[float]]:
@@ -59,24 +74,7 @@ def test_the_default_mesh_is_the_one_that_is_timed_and_told() -> None:
     assert Mesh() == Mesh(strips=9, panels=7)
 
 
-HALF_STALLED = pytest.mark.xfail(
-    strict=True,
-    reason="1.9 %: A0 is 0.1 low down and -0.09 at the top, where a degree costs a tenth of the "
-    "drive. With 9 by 14 panels 1.4 %, with 18 by 7 0.8 %: it is the strips, and of these the "
-    "foot. A foot closed by a share has no limit, it opens as its strip gets lower: of an upright "
-    "plate closed by 0.5 to 0.8 the lift falls by 3 % from 9 to 36 strips, by 0.4 % where it is "
-    "open or closed. It came out, 1.2 %, when the panels' loads were shared wrongly between nodes",
-)
-
-
-@pytest.mark.parametrize(
-    "boat",
-    [
-        pytest.param("marram", marks=HALF_STALLED),
-        "dunlin",
-        pytest.param("eider", marks=HALF_STALLED),
-    ],
-)
+@pytest.mark.parametrize("boat", ["marram", "dunlin", "eider"])
 def test_drive_against_the_double_mesh(boat: str) -> None:
     assert drive_apart(boat) < DRIVE
 
@@ -106,13 +104,10 @@ BEST: dict[str, Request] = {
 @cache
 def at_best(times: int, boat: str) -> Flight:
     """Return a boat near her best trim, on the default mesh or one so many times as fine."""
-    asked, mesh = question(BEST[boat]), Mesh()
-    flight = fly(
-        asked.boat.plan, asked.setting, asked.stream, asked.sheet_zero,
-        mesh=Mesh(times * mesh.strips, times * mesh.panels), density=asked.density,
-    )  # fmt: skip
-    assert flight.settled
-    return flight
+    asked = question(BEST[boat])
+    return on_mesh(times, lambda mesh, near: fly(
+        asked.boat.plan, asked.setting, asked.stream, asked.sheet_zero, mesh=mesh, near=near,
+        density=asked.density))  # fmt: skip
 
 
 def best_apart(boat: str, sail: int) -> tuple[list[float], list[float]]:
@@ -123,15 +118,19 @@ def best_apart(boat: str, sail: int) -> tuple[list[float], list[float]]:
     return camber, [float(np.degrees(abs(a.twist - b.twist))) for a, b in both]
 
 
+STIFF = (
+    "half-way up 0.77 % of the chord, 15 % deep: 0.55 by the strips, 0.24 by the panels. Flat "
+    "triangles of few strips are stiffer than cloth; 14, 18, 27 and 36 strips give 14.7, 14.8, "
+    "15.0 and 14.9 for 14.2 %"
+)
+
+
 def short_of(reason: str) -> pytest.MarkDecorator:
     """Return the mark of what the default mesh does not reach."""
     return pytest.mark.xfail(strict=True, reason=reason)
 
 
-@pytest.mark.parametrize(
-    "boat",
-    ["marram", pytest.param("dunlin", marks=short_of("1.6 %: the half closed foot")), "eider"],
-)
+@pytest.mark.parametrize("boat", ["marram", "dunlin", "eider"])
 def test_drive_at_the_best_trim_against_the_double_mesh(boat: str) -> None:
     drive = [float(track_forces(at_best(times, boat))[:, 0].sum()) for times in (1, 2)]
     assert abs(drive[0] / drive[1] - 1.0) < DRIVE
@@ -140,8 +139,8 @@ def test_drive_at_the_best_trim_against_the_double_mesh(boat: str) -> None:
 @pytest.mark.parametrize(
     ("boat", "sail"),
     [
-        pytest.param("marram", 0, marks=short_of("half-way up 0.42 % of the chord")),
-        pytest.param("dunlin", 0, marks=short_of("half-way up 0.75 % of the chord, 15 % deep")),
+        pytest.param("marram", 0, marks=short_of("half-way up 0.44 % of the chord: few strips")),
+        pytest.param("dunlin", 0, marks=short_of(STIFF)),
         ("eider", 0),
         ("marram", 1),
         ("dunlin", 1),
@@ -159,7 +158,7 @@ def test_camber_low_and_middle_at_the_best_trim_against_the_double_mesh(
     [
         ("marram", 0),
         ("dunlin", 0),
-        pytest.param("eider", 0, marks=short_of("at the top 0.61°, her jib is 16 % deep there")),
+        pytest.param("eider", 0, marks=short_of("at the top 0.57°, her jib is 16 % deep there")),
         ("marram", 1),
         ("dunlin", 1),
         ("eider", 1),

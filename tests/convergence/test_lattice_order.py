@@ -7,7 +7,7 @@ from collections.abc import Callable
 import numpy as np
 import pytest
 
-from luffwright.air.lattice import FREE_AIR, lattice, solve_flow
+from luffwright.air.lattice import FREE_AIR, Water, lattice, solve_flow
 from luffwright.air.lattice_mesh import sheet_mesh
 from luffwright.arrays import FloatArray
 
@@ -34,6 +34,21 @@ def lift(
     return float(flow.node_force[:, 1].sum() / half_span)
 
 
+def half_closed(strips: int, close: float) -> float:
+    """Return the lift of an upright triangle over the water, its foot closed by a share [N]."""
+    aft, up = np.linspace(0.0, 1.0, 8), np.linspace(0.0, 1.0, strips + 1)
+    chord = 4.0 * (1.0 - 0.9 * up)
+    grid = np.zeros((strips + 1, 8, 3))
+    grid[:, :, 0], grid[:, :, 2] = -aft * chord[:, None], 1.4 + 12.0 * up[:, None]
+    grid[:, :, 1] = SMALL * aft * chord[:, None]
+    mesh = lattice((sheet_mesh(strips + 1, 8, inset_foot=0.25 * (1.0 - close)),), (close,))
+    flow = solve_flow(
+        mesh, grid.reshape(-1, 3), lambda at: np.tile([-1.0, 0.0, 0.0], (len(at), 1)),
+        Water(np.array([0.0, 0.0, 1.0])), 1.0, stalling=False, core=(1e-6, 1e-6),
+    )  # fmt: skip
+    return float(flow.node_force[:, 1].sum())
+
+
 def observed_order(values: list[float]) -> float:
     """Return the order seen in three values on meshes that halve each time."""
     coarse, middle, fine = values
@@ -50,6 +65,14 @@ def test_more_strips_change_the_slope_at_second_order() -> None:
     """Hough, Remarks on vortex-lattice methods, 1973: with inset tips (from memory)."""
     values = [lift(2.0, strips, 4, SMALL) for strips in (8, 16, 32)]
     assert observed_order(values) > 1.6
+
+
+@pytest.mark.parametrize("close", [0.5, 0.8, 0.95])
+def test_a_foot_closed_by_a_share_has_a_limit(close: float) -> None:
+    """A share of the lowest strip alone moved off: by less each time, of order below nought."""
+    values = [half_closed(strips, close) for strips in (9, 18, 36, 72)]
+    assert observed_order(values[1:]) > 0.5
+    assert values[0] == pytest.approx(2.0 * values[3] - values[2], rel=0.025)
 
 
 def test_without_the_inset_strips_converge_at_first_order_only() -> None:

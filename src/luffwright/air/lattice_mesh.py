@@ -16,6 +16,12 @@ import numpy as np
 from luffwright.air.shares import shares
 from luffwright.arrays import FloatArray, IntArray
 
+FOOT = 0.1
+"""The share of a sail's height whose circulation the deck carries on: an estimate of ours, the gap
+at which the deck closes nothing any more."""
+SLIVER = 1e-9
+"""A strip that has less than this share in it is beyond the foot."""
+
 
 def lagrange_rows(count: int, at: FloatArray, *, slope: bool = False) -> FloatArray:
     """Return the matrix that interpolates (or differentiates) nodal values at places `at`.
@@ -172,9 +178,36 @@ class _Grid:
         return self.first_ring + j * (self.columns - 1) + i if inside else -1
 
 
+def _foot_shares(strips: int) -> FloatArray:
+    """Return the shares of the lowest strips in what the deck carries on: the mean of `FOOT`."""
+    edge = np.minimum(np.arange(strips + 1) / strips, FOOT)
+    share = np.diff(edge) / FOOT
+    return np.asarray(share[share > SLIVER], dtype=np.float64)
+
+
+def _skirt(grid: _Grid, sail: int, close: float, skirt: int) -> tuple[list[_Leg], list[_Ray]]:
+    """Return the legs that stand on the water, and those of strips above the lowest at the foot."""
+    corner, ring, panels = grid.corner, grid.ring, grid.columns - 1
+    legs: list[_Leg] = []
+    rays: list[_Ray] = []
+    for j, share in enumerate(close * _foot_shares(grid.rows - 1)):
+        legs += [
+            (skirt + i, corner(0, i), sail, ring(j, i), share, ring(j, i - 1), -share, 0)
+            for i in range(panels)
+        ]
+        if j:
+            legs += [
+                (corner(0, i), corner(0, i + 1), sail, ring(j, i), share, -1, 0.0, 1)
+                for i in range(panels)
+            ]
+            rays.append((corner(0, panels), sail, ring(j, panels - 1), share, -1, 0.0))
+    return legs, rays
+
+
 def _sail_filaments(grid: _Grid, sail: int, close: float) -> tuple[list[_Leg], list[_Ray]]:
     """Return one sail's legs, up the leading edges and along the rows, and its trailing rays."""
     corner, ring, panels = grid.corner, grid.ring, grid.columns - 1
+    lowest = close * float(_foot_shares(grid.rows - 1)[0])
     legs: list[_Leg] = [
         (corner(j, i), corner(j + 1, i), sail, ring(j, i), 1.0, ring(j, i - 1), -1.0, 1)
         for j in range(grid.rows - 1)
@@ -182,8 +215,7 @@ def _sail_filaments(grid: _Grid, sail: int, close: float) -> tuple[list[_Leg], l
     ]
     rays: list[_Ray] = []
     for j in range(grid.rows):
-        # The deck carries the share `close` of the foot's rings on down.
-        above = -1.0 if j else -1.0 + close
+        above = -1.0 if j else -1.0 + lowest
         legs += [
             (corner(j, i), corner(j, i + 1), sail, ring(j - 1, i), 1.0, ring(j, i), above, 1)
             for i in range(panels)
@@ -197,7 +229,10 @@ def filaments(meshes: tuple[SheetMesh, ...], closure: tuple[float, ...]) -> Fila
     """Return the vortices of several sails and of the skirts that close their feet.
 
     Ring (j, i) runs up its leading leg, so a positive circulation lifts to +y in a wind along -x.
-    The foot's rings go on down to the water with the share `closure` of their circulation.
+    The deck carries the share `closure` of the foot's circulation on down to the water. By that is
+    meant the mean over the lowest `FOOT` of the sail: a share of the lowest strip alone has no
+    limit, for what is left over is a vortex at the foot, and the nearer to it the circulation is
+    taken the more of it is gone.
 
     Parameters
     ----------
@@ -220,11 +255,9 @@ def filaments(meshes: tuple[SheetMesh, ...], closure: tuple[float, ...]) -> Fila
         legs += own
         rays += behind
         if close > 0.0:
-            ring = grid.ring
-            legs += [
-                (skirt0 + i, grid.corner(0, i), sail, ring(0, i), close, ring(0, i - 1), -close, 0)
-                for i in range(mesh.panels)
-            ]
+            own, behind = _skirt(grid, sail, close, skirt0)
+            legs += own
+            rays += behind
         skirt0 += mesh.columns
         corner0 += mesh.rows * mesh.columns
         ring0 += mesh.strips * mesh.panels

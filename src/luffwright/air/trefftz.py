@@ -100,13 +100,15 @@ def _trailing(
     hem = mesh.corner.shape[0]
     for sail, sheet in enumerate(mesh.meshes):
         ray = np.flatnonzero(lines.ray_owner == sail)
-        edge = corner[lines.ray_start[ray]]
-        own = circulation[lines.ray_ring[ray[:-1], 1]]
-        carried = 1.0 + lines.ray_share[ray[0], 1]
-        if carried > 0.0:
-            # The deck carries this share of the foot's circulation on, down to the water.
+        edge = corner[lines.ray_start[ray[: sheet.rows]]]
+        own = circulation[lines.ray_ring[ray[: sheet.strips], 1]]
+        # What does not leave at the foot the deck carries on, down to the water.
+        carried = (1.0 + lines.ray_share[ray[0], 1]) * own[0]
+        beyond = ray[sheet.rows :]
+        carried += float(lines.ray_share[beyond, 0] @ circulation[lines.ray_ring[beyond, 0]])
+        if lines.ray_share[ray[0], 1] > -1.0:
             edge = np.vstack([corner[hem + sheet.panels], edge])
-            own = np.concatenate([[carried * own[0]], own])
+            own = np.concatenate([[carried], own])
         low.append(edge[:-1])
         high.append(edge[1:])
         strength.append(own)
