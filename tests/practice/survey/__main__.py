@@ -1,4 +1,4 @@
-"""`scripts/survey facts|write|requests|trims`: ask, and write down what came out."""
+"""`scripts/survey facts|write|requests|settings|trims`: ask, and write down what came out."""
 
 from __future__ import annotations
 
@@ -6,7 +6,7 @@ import argparse
 import sys
 from pathlib import Path
 
-from survey import asking, trims, written
+from survey import asking, settings_drawn, trims, written
 from survey.facts_run import WINDS_KN, survey
 from survey.run import ROOT
 
@@ -16,7 +16,7 @@ FOLDER = ROOT / ".survey"
 def options(words: list[str]) -> argparse.Namespace:
     """Return what is asked for."""
     parser = argparse.ArgumentParser(prog="scripts/survey", description=__doc__)
-    parser.add_argument("what", choices=("facts", "write", "requests", "trims"))
+    parser.add_argument("what", choices=("facts", "write", "requests", "settings", "trims"))
     parser.add_argument("--first", type=int, default=0, help="first seed")
     parser.add_argument("--count", type=int, default=10, help="seeds: random boats, or requests")
     parser.add_argument("--winds", type=float, nargs="+", help="knots")
@@ -38,6 +38,9 @@ def main(words: list[str]) -> int:
     if asked.what == "requests":
         asking.ask_many(asked.first, asked.count, path, processes=asked.processes)
         asking.DOC.write_text(asking.page(path), encoding="utf-8")
+    if asked.what == "settings":
+        settings_drawn.fly_many(asked.first, asked.count, path, processes=asked.processes)
+        settings_drawn.DOC.write_text(settings_drawn.page(path), encoding="utf-8")
     if asked.what == "trims":
         trims.trim_all(tuple(asked.winds or trims.WINDS_KN), path, processes=asked.processes)
         trims.DOC.write_text(trims.page(path), encoding="utf-8")

@@ -1,0 +1,20 @@
+"""Settings drawn blindly, from hard in to flogging: each is answered, and where sails come to rest in
+syrup the flight finds a balance. `scripts/survey settings` draws as many as there is time for."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from survey import settings_drawn
+
+ANSWERED = {"converged", "luffing", "stalled", "failed"}
+
+
+def test_settings_drawn_blindly_are_answered_and_agree_with_their_drift(
+    sweep_size: Callable[[int, int], int],
+) -> None:
+    for seed in range(sweep_size(11, 3000)):
+        row = settings_drawn.answered({"seed": seed})
+        assert row["status"] in ANSWERED, row
+        assert not row["unfounded"], row
+        assert row.get("drift") != "rests, not found", row
