@@ -1,5 +1,6 @@
-"""Settings drawn blindly, from hard in to flogging: each is answered, and where sails come to rest in
-syrup the flight finds a balance. `scripts/survey settings` draws as many as there is time for."""
+"""Settings drawn blindly, from hard in to flogging: each is answered, and where sails come to rest
+in syrup the flight finds a balance. `scripts/survey settings` draws as many as there is time for.
+"""
 
 from __future__ import annotations
 
