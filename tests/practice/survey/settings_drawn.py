@@ -142,7 +142,7 @@ def page(path: Path) -> str:
     found = [row for row in rests if row["drift"] != "rests, not found"]
     if rests:
         lines.append(f"Of {len(rests)} that rest {len(found)} are found "
-                     f"({100 * len(found) / len(rests):.0f} %).")  # fmt: skip
+                     f"({100 * len(found) / len(rests):.1f} %).")  # fmt: skip
     seconds = sum(row["seconds"] for row in rows) / max(len(rows), 1)
     lines += [f"Mean process time {seconds:.1f} s, the drift of every tenth counted.", ""]
     odd = [row for row in rows if row["status"] in {"raised", "not finite"} or row.get("unfounded")]
