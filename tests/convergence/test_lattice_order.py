@@ -69,7 +69,9 @@ def test_more_strips_change_the_slope_at_second_order() -> None:
 
 @pytest.mark.parametrize("close", [0.5, 0.8, 0.95])
 def test_a_foot_closed_by_a_share_has_a_limit(close: float) -> None:
-    """A share of the lowest strip alone moved off: by less each time, of order below nought."""
+    """Of first order in the end, as of any edge that a vortex leaves: 0.67 to 0.72 at 72 strips. A
+    share of the lowest strip alone moved off as far with each halving: 0.14, -0.15, -0.58.
+    """
     values = [half_closed(strips, close) for strips in (9, 18, 36, 72)]
     assert observed_order(values[1:]) > 0.5
     assert values[0] == pytest.approx(2.0 * values[3] - values[2], rel=0.025)

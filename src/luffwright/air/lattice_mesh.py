@@ -17,8 +17,8 @@ from luffwright.air.shares import shares
 from luffwright.arrays import FloatArray, IntArray
 
 FOOT = 0.1
-"""The share of a sail's height whose circulation the deck carries on: an estimate of ours, the gap
-at which the deck closes nothing any more."""
+"""What counts as the foot, as a share of a sail's height: the deck carries on the circulation of so
+much of it, and closes nothing any more across so wide a gap. An estimate of ours."""
 SLIVER = 1e-9
 """A strip that has less than this share in it is beyond the foot."""
 
@@ -215,6 +215,7 @@ def _sail_filaments(grid: _Grid, sail: int, close: float) -> tuple[list[_Leg], l
     ]
     rays: list[_Ray] = []
     for j in range(grid.rows):
+        # What the deck carries on does not leave at the foot.
         above = -1.0 if j else -1.0 + lowest
         legs += [
             (corner(j, i), corner(j, i + 1), sail, ring(j - 1, i), 1.0, ring(j, i), above, 1)

@@ -15,7 +15,7 @@ from functools import lru_cache
 import numpy as np
 
 from luffwright.air.lattice import Flow, Lattice, Water, blunt, lattice, load_tangent, solve_flow
-from luffwright.air.lattice_mesh import sheet_mesh
+from luffwright.air.lattice_mesh import FOOT, sheet_mesh
 from luffwright.air.shade import shade_of
 from luffwright.air.stream import Stream
 from luffwright.arrays import FloatArray
@@ -74,9 +74,6 @@ FLUTTER = (0.25, 0.12, 0.08, 0.05, 0.03)
 easily flown from the moulded sails, each next one from the last, and from the least to none."""
 FLUTTER_STEPS = 20
 """A smaller share is reached in fewer steps, or it is not."""
-GAP_CLOSED_AT = 0.10
-"""The deck carries the foot's circulation down to the water fully at no gap and not at all at this
-share of the luff: a blend of our own between the two limits that theory knows."""
 
 
 @dataclass(frozen=True)
@@ -143,7 +140,8 @@ class Guess:
 
 
 def foot_closure(plan: SailPlan) -> tuple[float, float]:
-    """Return how far the deck closes the foot of headsail and mainsail, 0 to 1.
+    """Return how far the deck closes the foot of headsail and mainsail: 1 at no gap, 0 at one of
+    `FOOT` of the luff, a blend of our own between the two limits that theory knows.
 
     Parameters
     ----------
@@ -158,7 +156,7 @@ def foot_closure(plan: SailPlan) -> tuple[float, float]:
         (plan.headsail_gear.tack[2] - plan.deck_height) / plan.headsail.luff,
         (plan.mainsail_gear.tack[2] - plan.deck_height) / plan.mainsail.luff,
     )
-    low, high = (float(np.clip(1.0 - gap / GAP_CLOSED_AT, 0.0, 1.0)) for gap in gaps)
+    low, high = (float(np.clip(1.0 - gap / FOOT, 0.0, 1.0)) for gap in gaps)
     return low, high
 
 
