@@ -62,8 +62,6 @@ COSTS_NOTHING = (
 TOLD = 5
 LEAST_GAIN = float(from_knots(0.01))
 """Expected gain below which nothing is told [m/s]: five times what two solves may differ by."""
-LEAST_QUIET = float(from_knots(0.02))
-"""The same where all that was seen streams: so little as in trouble is not worth the work [m/s]."""
 LEAST_TOLD = 0.25
 """Share of the best move's gain below which another one is not told."""
 
@@ -169,7 +167,7 @@ def _answer(
 ) -> FixAnswer:  # fmt: skip
     minded = cautions(asked, _minded(asked, request))
     trouble = in_trouble(found.sightings)
-    best, says = worth_telling(judged.options, trouble=trouble), _says(found)
+    best, says = worth_telling(judged.options), _says(found)
     best = by_sight(found, best) if found.sightings else best
     moves = [_move(found, it, judged.flown) for it in best]
     if trouble:
@@ -230,9 +228,9 @@ def _minded(asked: Question, request: FixRequest) -> SeenByCautions:
     return SeenByCautions(asked.setting, angle, last.heel_deg, last.rudder_deg)
 
 
-def worth_telling(options: tuple[Option, ...], *, trouble: bool = True) -> list[Option]:
+def worth_telling(options: tuple[Option, ...]) -> list[Option]:
     """Return the moves that are worth telling: what gains far less than the best one is not."""
-    good = [it for it in options if it.gain >= (LEAST_GAIN if trouble else LEAST_QUIET)]
+    good = [it for it in options if it.gain >= LEAST_GAIN]
     return [it for it in good if it.gain >= LEAST_TOLD * good[0].gain][:TOLD]
 
 
