@@ -7,11 +7,13 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 
 import numpy as np
+from scipy.special import ndtri
 
 from luffwright.aboard.random_boat import random_boat
 from luffwright.aboard.toml_text import toml_text
 from luffwright.advice.doubt import Axis, met_by, with_cloth
-from luffwright.advice.readings import NAMES, TUFTS, readings
+from luffwright.advice.posterior import SELDOM
+from luffwright.advice.readings import LEVEL_NAMES, NAMES, TUFTS, readings
 from luffwright.advice.sample import Centre, sailed
 from luffwright.advice.search import best_setting
 from luffwright.advice.task import TURN, Reached
@@ -71,26 +73,48 @@ class Case:
             boat = sailed(self.found.task, self.centre, self.truth + share * shift)
             if boat.settled:
                 task = replace(self.found.task, plan=boat.course.plan)
-                return State(task.made_good(boat), readings(task, boat))
+                swings = dict(zip(LEVEL_NAMES, self.found.plot.swings, strict=True))
+                return State(task.made_good(boat), readings(task, boat), swings)
         return None
 
 
 @dataclass(frozen=True)
 class State:
-    """What the true boat does: speed made good [m/s], and all that can be seen."""
+    """What the true boat does: speed made good [m/s], all that can be seen, and how far the
+    headsail's incidence swings at each level [rad]."""
 
     speed: float
     values: np.ndarray
+    swings: dict[str, float]
+
+    def _shows(self, name: str) -> int:
+        """Return whether a tuft streams, wavers or is gone: 0, 1, 2; a leech's streams or not."""
+        margin = self.values[NAMES.index(name)]
+        seldom = -ndtri(SELDOM) * self.swings.get(name.split("_")[1], 0.0)
+        return 2 if margin <= 0.0 else 0 if name == "leech_top" or margin > seldom else 1
 
     def seen(self, draw: np.random.Generator, moved: dict[str, float], turned: float) -> Seen:
-        """Return what the crew says of it, some of it misread or not looked at."""
+        """Return what the crew says of it, some of it misread or not looked at.
+
+        Each tuft is watched for ten seconds; one misread is told as the state next to its own.
+        """
         told = {}
         for name in (*TUFTS, "leech_top"):
-            streams = self.values[NAMES.index(name)] > 0.0
             luck = draw.random()
-            streams = not streams if luck < UNREAD else streams
+            at = self._shows(name)
+            if luck < UNREAD:
+                at = (
+                    (2 - at)
+                    if name == "leech_top"
+                    else 1
+                    if at != 1
+                    else 0
+                    if 2 * luck < UNREAD
+                    else 2
+                )
             bad = "lifting" if name.startswith("windward") else "stalled"
-            told[name] = "?" if UNREAD <= luck < 2 * UNREAD else "streaming" if streams else bad
+            state = ("streaming", "wavering", bad)[at]
+            told[name] = "?" if UNREAD <= luck < 2 * UNREAD else state
         tufts = {
             level: Tufts(windward=told[f"windward_{level}"], leeward=told[f"leeward_{level}"])
             for level in ("low", "middle", "top")

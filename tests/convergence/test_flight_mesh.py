@@ -121,7 +121,7 @@ def best_apart(boat: str, sail: int) -> tuple[list[float], list[float]]:
 STIFF = (
     "half-way up 0.77 % of the chord, 15 % deep: 0.55 by the strips, 0.24 by the panels. Flat "
     "triangles of few strips are stiffer than cloth; 14, 18, 27 and 36 strips give 14.7, 14.8, "
-    "15.0 and 14.9 for 14.2 %"
+    "15.0 and 14.9 for 14.2 % (docs/cloth.md: what fields of four corners give)"
 )
 
 

@@ -98,6 +98,52 @@ def test_what_was_not_looked_at_tells_nothing(surfaces: dict[str, Surface]) -> N
     np.testing.assert_allclose(blank.weights, none.weights)
 
 
+SWINGS = tuple((name, 0.02) for name in TUFTS)
+"""How far the incidence of the made-up boat's tufts swings [rad]."""
+
+
+def test_tufts_that_waver_stand_between_those_that_stream_and_those_that_are_gone(
+    surfaces: dict[str, Surface],
+) -> None:
+    """An inside tuft is gone for half of the time at a margin of nought, 5 cm beyond her best.
+
+    It is for a fifth at 0.84 standard deviations of the swing, 1.7 hundredths of a radian or 2.8 cm
+    of sheet before that.
+    """
+    inside = tuple(name for name in TUFTS if name.startswith("windward"))
+    shown = {
+        "stream": Sighting(tuple((it, True) for it in inside), swing=SWINGS),
+        "waver": Sighting(wavering=inside, swing=SWINGS),
+        "lift": Sighting(tuple((it, False) for it in inside), swing=SWINGS),
+    }
+    boats = {name: after(AXES, surfaces, (it,)) for name, it in shown.items()}
+    place = {name: float(it.middle()[0]) for name, it in boats.items()}
+    assert place["stream"] < place["waver"] < place["lift"]
+    assert place["waver"] == pytest.approx(BEST + 0.5 * (0.05 - 0.028 + 0.05), abs=0.015)
+    assert boats["waver"].spread()[0] < boats["stream"].spread()[0]
+
+
+def test_tufts_that_stream_all_the_while_tell_more_than_those_that_mostly_do(
+    surfaces: dict[str, Surface],
+) -> None:
+    streaming = tuple((name, True) for name in TUFTS)
+    mostly = after(AXES, surfaces, (Sighting(streaming),))
+    steadily = after(AXES, surfaces, (Sighting(streaming, swing=SWINGS),))
+    assert steadily.spread()[0] < mostly.spread()[0]
+
+
+def test_a_tuft_streams_wavers_or_is_gone(surfaces: dict[str, Surface]) -> None:
+    """What it may show is likely by shares that sum to one."""
+    points = drawn_from(AXES, np.random.default_rng(3).normal(size=(50, 2)))
+    name = "leeward_middle"
+    shown = (
+        Sighting(((name, True),), swing=SWINGS), Sighting(((name, False),), swing=SWINGS),
+        Sighting(wavering=(name,), swing=SWINGS),
+    )  # fmt: skip
+    likely = [np.exp(likelihood(AXES, surfaces, (it,), points)) for it in shown]
+    np.testing.assert_allclose(np.sum(likely, axis=0), 1.0, atol=1e-9)
+
+
 def test_no_boat_is_ruled_out_by_sightings_that_contradict_each_other(
     surfaces: dict[str, Surface],
 ) -> None:

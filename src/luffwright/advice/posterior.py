@@ -21,6 +21,9 @@ streams between a third and two thirds of the time. Together with the emulator's
 SLACK_BLURRED = 0.0015
 BOATS = 4096
 """How many boats are drawn."""
+SELDOM = 0.2
+"""A tuft that is gone for a smaller share of the time is told as streaming, one that is gone for
+more, up to half of it, as wavering (a judgement)."""
 FEW = 400.0
 """Where fewer of them count, more are drawn where the sightings point to."""
 WIDER = 1.4
@@ -52,11 +55,16 @@ class Felt:
 class Sighting:
     """One look: `tufts` [by name of a margin] streaming or not; what was `felt`; `moved`: how far
     each control [its unit] and the course [rad] stand from where they stood at the first look.
+
+    `wavering`: luff tufts that go now and then; `swing`: how far the incidence at each luff tuft
+    swings over a minute, standard deviation [rad].
     """
 
     tufts: tuple[tuple[str, bool], ...] = ()
     felt: tuple[Felt, ...] = ()
     moved: tuple[tuple[str, float], ...] = ()
+    wavering: tuple[str, ...] = ()
+    swing: tuple[tuple[str, float], ...] = ()
 
 
 @dataclass(frozen=True)
@@ -238,15 +246,28 @@ def likelihood(
     read: dict[str, list[tuple[FloatArray, Felt]]] = {}
     for look in sightings:
         there = scaled(axes, moved(axes, points, dict(look.moved)))
-        for name, streaming in look.tufts:
-            share = streams(surfaces, name, there)
-            share = share if streaming else 1.0 - share
-            out += np.log(MISREAD + (1.0 - 2.0 * MISREAD) * share)
+        out += _shown(surfaces, look, there)
         for it in look.felt:
             off = surfaces[it.name](there) - it.value
             read.setdefault(it.name, []).append((off, it))
     for name, looks in read.items():
         out += _fits(np.array([off for off, _ in looks]), [it for _, it in looks], surfaces[name])
+    return out
+
+
+def _shown(surfaces: Mapping[str, Surface], look: Sighting, there: FloatArray) -> FloatArray:
+    """Return how likely what the tufts of one look showed is on each boat, natural logarithm.
+
+    A luff tuft streams, wavers or is gone, by its share of the time; any other streams or not.
+    """
+    swing, out = dict(look.swing), np.zeros(len(there))
+    for name, streaming in (*look.tufts, *((name, None) for name in look.wavering)):
+        mostly = streams(surfaces, name, there)
+        steadily = mostly
+        if name in swing:
+            steadily = streams(surfaces, name, there, float(-ndtri(SELDOM)) * swing[name])
+        share = {True: steadily, False: 1.0 - mostly, None: mostly - steadily}[streaming]
+        out += np.log(MISREAD + (1.0 - (3 if name in swing else 2) * MISREAD) * share)
     return out
 
 
@@ -266,8 +287,10 @@ def _fits(off: FloatArray, felt: list[Felt], found: Surface) -> FloatArray:
     return np.asarray(-0.5 * (TAILS + len(felt)) * np.log1p(np.maximum(square, 0.0) / TAILS))
 
 
-def streams(surfaces: Mapping[str, Surface], name: str, there: FloatArray) -> FloatArray:
-    """Return the chance that a tuft streams, or a leech stands still.
+def streams(
+    surfaces: Mapping[str, Surface], name: str, there: FloatArray, least: float = 0.0
+) -> FloatArray:
+    """Return the chance that a tuft streams, or a leech stands still, for half of the time.
 
     Parameters
     ----------
@@ -277,6 +300,8 @@ def streams(surfaces: Mapping[str, Surface], name: str, there: FloatArray) -> Fl
         Of the tuft's margin.
     there : (n, axes) array
         [half ranges]
+    least : float
+        Margin that it takes, for more of the time. [rad]
 
     Returns
     -------
@@ -285,7 +310,7 @@ def streams(surfaces: Mapping[str, Surface], name: str, there: FloatArray) -> Fl
     """
     found = surfaces[name]
     blur = float(np.hypot(SLACK_BLURRED if "flutter" in name else BLURRED, found.error))
-    return np.asarray(ndtr(found(there) / blur))
+    return np.asarray(ndtr((found(there) - least) / blur))
 
 
 def moved(axes: tuple[Axis, ...], points: FloatArray, by: Mapping[str, float]) -> FloatArray:

@@ -14,8 +14,11 @@ from luffwright.advice.readings import NAMES, readings
 from luffwright.advice.search import AREA_CONTROLS, best_setting
 from luffwright.advice.task import TURN, Reached, SailingTask, Slopes
 from luffwright.arrays import FloatArray
+from luffwright.sails.flight import Flight
 from luffwright.sails.setting import Setting
+from luffwright.sails.wander import luff_swing
 from luffwright.water.equilibrium import Balanced, Course, balance
+from luffwright.water.minute import onset
 
 TRIES = 10
 """Settings tried for the trim about which the sample lies: near the best is enough."""
@@ -33,13 +36,15 @@ slopes taken too [half ranges]: a sixth to a quarter of them, where boats mostly
 @dataclass(frozen=True)
 class Plot:
     """What a sample is flown over: where the ropes stand in its middle and the course to the true
-    wind there [rad], what one step of each control does, and the axes of what is not known.
+    wind there [rad], what one step of each control does, the axes of what is not known, and how far
+    the headsail's incidence swings there over a minute, low to top [rad].
     """
 
     setting: Setting
     course: float
     done: Effects
     axes: tuple[Axis, ...]
+    swings: tuple[float, ...] = (0.0, 0.0, 0.0)
 
 
 @dataclass(frozen=True)
@@ -143,8 +148,18 @@ def _centre(task: SailingTask, state: Reached, plot: Plot | None) -> Centre:
         setting = state.flight.setting
         steps = np.array([it.step for it in task.free if it.name in names])
         done = effects(state.flight, names, slopes.places[: len(names)], steps)
-        plot = Plot(setting, state.value(TURN.name), done, axes_of(task, setting, done))
+        plot = Plot(
+            setting, state.value(TURN.name), done, axes_of(task, setting, done),
+            _swings(task, state.flight),
+        )  # fmt: skip
     return Centre(state, names, slopes, plot)
+
+
+def _swings(task: SailingTask, flight: Flight) -> tuple[float, ...]:
+    if task.at.minute is None:
+        return (0.0, 0.0, 0.0)
+    swung = onset(task.at.minute, task.at.hull, task.plan, flight.stream)
+    return tuple(map(float, luff_swing(flight, swung)))
 
 
 def points_of(axes: tuple[Axis, ...], count: int) -> FloatArray:

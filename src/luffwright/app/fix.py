@@ -267,7 +267,7 @@ def _says(found: Inferred) -> list[str]:
         says += [it for it in [two_readings(found.known, found.boats, found.now)] if it]
     if found.keeps is not None:
         says.append(course_words(found.keeps.closer))
-    looked = sum(len(it.tufts) + len(it.felt) for it in found.sightings)
+    looked = sum(len(it.tufts) + len(it.wavering) + len(it.felt) for it in found.sightings)
     if looked < 3:
         says.append("Little was seen: three sightings narrow this down.")
     return says

@@ -10,6 +10,7 @@ import numpy as np
 from luffwright.advice.decision import WORTH_IT, Deck, Option, options
 from luffwright.advice.doubt import BY_SENSOR, OFF_COURSE, believed, scaled, unscaled
 from luffwright.advice.posterior import Boats, Felt, Sighting, after
+from luffwright.advice.readings import LEVEL_NAMES
 from luffwright.advice.sample import Sample
 from luffwright.advice.task import TURN
 from luffwright.app.anchor import helm_anchor
@@ -182,13 +183,22 @@ def looks(
     """
     now: dict[str, float] = {}
     out = []
+    swing = tuple(
+        (f"{side}_{level}", it)
+        for side in ("windward", "leeward")
+        for level, it in zip(LEVEL_NAMES, found.plot.swings, strict=True)
+    )
     for seen in request.seen:
         for name, place in seen.moved.items():
             found.asked.boat.travel(name, "seen.moved")
             now[name] = place - marks.get(name, place)
         turned = now.get(TURN.name, 0.0) + float(np.radians(seen.turned_deg))
         now = {name: it for name, it in {**now, TURN.name: turned}.items() if it}
-        out.append(Sighting(_tufts(seen), _felt(seen, found.asked), tuple(now.items())))
+        out.append(
+            Sighting(
+                _tufts(seen), _felt(seen, found.asked), tuple(now.items()), _wavering(seen), swing
+            )
+        )
     return tuple(out), now
 
 
@@ -198,13 +208,23 @@ def _tufts(seen: Seen) -> tuple[tuple[str, bool], ...]:
         pair = getattr(seen.headsail, level)
         told += [(f"windward_{level}", pair.windward), (f"leeward_{level}", pair.leeward)]
         told += [(f"leech_{level}", getattr(seen.mainsail_leech, level))]
-    tufts = [(name, state == "streaming") for name, state in told if state != "?"]
+    tufts = [(name, state == "streaming") for name, state in told if state not in ("?", "wavering")]
     if seen.mainsail_backwinds is not None:
         tufts.append(("backwind", not seen.mainsail_backwinds))
     if seen.leech_flutters != "?":
         flutters = ("headsail", "mainsail")
         tufts += [(f"{it[:4]}_flutter", it != seen.leech_flutters) for it in flutters]
     return tuple(tufts)
+
+
+def _wavering(seen: Seen) -> tuple[str, ...]:
+    """Return the luff tufts that go now and then."""
+    return tuple(
+        f"{side}_{level}"
+        for level in LEVEL_NAMES
+        for side in ("windward", "leeward")
+        if getattr(getattr(seen.headsail, level), side) == "wavering"
+    )
 
 
 def _felt(seen: Seen, asked: Question) -> tuple[Felt, ...]:

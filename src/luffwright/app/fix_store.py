@@ -71,7 +71,8 @@ def _read(file: dict[str, Any]) -> tuple[Plot, Sample, tuple[Smooth, ...]]:
     )
     row = zip(CONTROL_NAMES, file["setting"], strict=True)
     setting = Setting(**{name: float(it) for name, it in row if not np.isnan(it)})
-    plot = Plot(setting, float(file["course"]), Effects(tuple(names["done"]), file["done"]), axes)
+    done = Effects(tuple(names["done"]), file["done"])
+    plot = Plot(setting, float(file["course"]), done, axes, tuple(map(float, file["swings"])))
     smooth = tuple(Smooth(*map(float, row)) for row in file["smooth"])
     if file["values"].shape[1] != len(NAMES):
         raise ValueError(names)
@@ -97,7 +98,7 @@ def keep(key: str, plot: Plot, sample: Sample, smooth: tuple[Smooth, ...]) -> No
             there, points=sample.points, values=sample.values, tried=sample.tried,
             slant_state=sample.slants.state, slant_axis=sample.slants.axis,
             slant_rise=sample.slants.rise,
-            course=plot.course,
+            course=plot.course, swings=plot.swings,
             names=json.dumps(names), done=plot.done.shape,
             axes=[_ends(it) for it in plot.axes],
             setting=[np.nan if it is None else it for it in placed],

@@ -13,12 +13,16 @@ SIGHTINGS_AT_MOST = 20
 
 
 class Tufts(BaseModel):
-    """The pair of tufts at one level; `"?"` = not looked at."""
+    """The pair of tufts at one level, watched for ten seconds; `"?"` = not looked at.
+
+    Streaming: gone for less than a fifth of the time, lifting or stalled: for more than half of it,
+    wavering: between.
+    """
 
     model_config = ConfigDict(extra="forbid", frozen=True)
 
-    windward: Literal["streaming", "lifting", "?"] = "?"
-    leeward: Literal["streaming", "stalled", "?"] = "?"
+    windward: Literal["streaming", "wavering", "lifting", "?"] = "?"
+    leeward: Literal["streaming", "wavering", "stalled", "?"] = "?"
 
 
 class SailTufts(BaseModel):

@@ -65,7 +65,7 @@ WindRange = Annotated[
 Tack = Annotated[str | None, typer.Option(metavar="SIDE", help="starboard or port.")]
 Pair = Annotated[
     str | None,
-    typer.Option(metavar="IN/OUT", help="Headsail's tufts: lifting/streaming, ?/stalled."),
+    typer.Option(metavar="IN/OUT", help="Headsail's tufts: lifting/streaming, wavering/stalled, ?"),
 ]
 LeechSeen = Annotated[
     str | None, typer.Option(metavar="STATE", help="The mainsail's leech: streaming or stalled.")

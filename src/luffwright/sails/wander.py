@@ -338,6 +338,35 @@ def _tufts(flight: Flight, part: SailPart, spread: FloatArray) -> tuple[TuftShar
     )
 
 
+def _spread(flight: Flight, sides: tuple[Flow, ...]) -> FloatArray:
+    """Return the spread of facing by strip, from the flows on both sides of the mean wind [rad]."""
+    still = flight.flow.strip.facing
+    square = np.zeros_like(still)
+    for flow in sides:
+        square += ACROSS[1] * (flow.strip.facing - still) ** 2
+    return np.asarray(np.sqrt(square))
+
+
+def luff_swing(flight: Flight, onset: Onset) -> FloatArray:
+    """Return how far the headsail's facing incidence swings at each level, low to top.
+
+    Parameters
+    ----------
+    flight : Flight
+    onset : Onset
+        The wind past the boat and its swing.
+
+    Returns
+    -------
+    (3,) array
+        Standard deviation. [rad]
+    """
+    part = flight.rigging.sails[0]
+    rows = np.array([share for _, share in LEVELS]) * (part.rows - 1)
+    height = CubicSpline(np.arange(part.rows), sail_grid(flight, part)[:, 0, 2])(rows)
+    return strip_values(flight, part, _spread(flight, _swung(flight, onset)), height)
+
+
 def wander(flight: Flight, heights: FloatArray, turn: FloatArray, rush: FloatArray) -> Wander:
     r"""Return what the sails do on average over the swing of the wind that they meet.
 
@@ -375,13 +404,11 @@ def wander(flight: Flight, heights: FloatArray, turn: FloatArray, rush: FloatArr
     .. [1] Abramowitz and Stegun, *Handbook of Mathematical Functions*, 1964, 25.4.46.
     """
     onset = Onset(flight.stream, heights, turn, rush)
-    sides, still = _swung(flight, onset), flight.flow.strip
+    sides = _swung(flight, onset)
     load = _load(flight, onset, sides)
     level = to_level(load, flight.stream.heel)
     parts = flight.rigging.sails
     forces = np.array([level[p.first : p.first + p.count].sum(axis=0) for p in parts])
-    square = np.zeros_like(still.facing)
-    for flow in sides:
-        square += ACROSS[1] * (flow.strip.facing - still.facing) ** 2
-    tufts = tuple(_tufts(flight, part, np.sqrt(square)) for part in parts)
+    spread = _spread(flight, sides)
+    tufts = tuple(_tufts(flight, part, spread) for part in parts)
     return Wander(load, forces, tufts, max((flow.strip.gap for flow in sides), default=0.0))
