@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 from scipy.stats import multivariate_t
 
-from luffwright.advice.decision import Deck, Option, carried, options
+from luffwright.advice.decision import Deck, Option, carried, options, put_back
 from luffwright.advice.doubt import Axis, scaled, unscaled
 from luffwright.advice.effects import Effects
 from luffwright.advice.emulator import Slants, Surface, surface
@@ -153,6 +155,32 @@ def test_no_boat_is_ruled_out_by_sightings_that_contradict_each_other(
     told = list(contradictions((both,)))
     assert len(told) == 1
     assert "(middle)" in told[0]
+
+
+def test_what_stands_off_its_mark_is_put_back_where_that_costs_nothing(
+    surfaces: dict[str, Surface],
+) -> None:
+    """Her speed does not hang on the backstay; the sheet stands where she sails best as it is."""
+    deck = replace(
+        DECK, marks={"sheet": BEST, "backstay": 0.5}, best={"sheet": BEST - 0.1, "backstay": 0.0}
+    )
+    boats = after(tuple(replace(it, middle=deck.marks[it.name]) for it in AXES), surfaces, ())
+    (told,) = put_back(boats, surfaces, deck, {})
+    assert told.by == {"backstay": -0.5}
+    assert abs(told.gain) < from_knots(0.01)
+    near = replace(deck, marks={"sheet": BEST, "backstay": 0.1})
+    assert put_back(boats, surfaces, near, {}) == ()
+
+
+def test_a_chance_is_told_sharper_than_the_boats_alone_make_it() -> None:
+    even, most, few = (
+        Option("sheet", {"sheet": 0.1}, from_knots(0.02) + np.full(8, off), 0.01).chance
+        for off in (0.0, 0.005, -0.005)
+    )
+    assert even == pytest.approx(0.5)
+    # Half a standard deviation above what counts: 0.69 by the normal law, odds of 2.24 squared.
+    assert most == pytest.approx(2.24**2 / (1.0 + 2.24**2), abs=0.002)
+    assert few == pytest.approx(1.0 - most)
 
 
 @given(st.sampled_from([-1.0, 1.0]))

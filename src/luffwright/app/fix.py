@@ -8,7 +8,7 @@ from dataclasses import replace
 
 import numpy as np
 
-from luffwright.advice.decision import Option
+from luffwright.advice.decision import Option, put_back
 from luffwright.advice.posterior import Sighting
 from luffwright.advice.task import TURN
 from luffwright.app.call import calls_in
@@ -58,6 +58,10 @@ HARDLY = (
 COSTS_NOTHING = (
     "What you saw fits her best trim: no rope and no course is expected to gain 0.01 kn "
     "within her limits. Leave it so, and look again when the wind has changed."
+)
+PUT_BACK = (
+    "Nothing that was seen asks for a move. What stands off the place where her file has it best "
+    "costs nothing to put back there."
 )
 TOLD = 5
 LEAST_GAIN = float(from_knots(0.01))
@@ -173,6 +177,9 @@ def _answer(
     if trouble:
         more, told = _in_trouble(found, best)
         moves, says = [*moves, *more][:TOLD], [*says, *told]
+    if not best and (back := back_to_marks(found)):
+        moves, says = [*moves, *(_move(found, it, {}) for it in back)][:TOLD], [*says, PUT_BACK]
+        says = [it for it in says if it != COSTS_NOTHING]
     if calls_in(minded):
         # No gain of speed is told beside a reef that was called and not taken.
         moves = [replace(it, expected_gain_kn=None, flown_gain_kn=None) for it in moves]
@@ -186,6 +193,15 @@ def _answer(
         not moves and not trouble, tuple(says), tuple(moves), minded,
         unknowns(found.known, found.boats), method,
     )  # fmt: skip
+
+
+def back_to_marks(found: Inferred) -> list[Option]:
+    """Return the moves of what was told to stand off its best place back to it, for where nothing
+    else is worth telling.
+    """
+    moves = put_back(found.boats, found.known.surfaces, found.deck, found.now)
+    touched = {*found.given, *found.now}
+    return [it for it in moves if it.control in touched]
 
 
 def _in_trouble(found: Inferred, best: list[Option]) -> tuple[list[FixMove], list[str]]:
