@@ -258,6 +258,26 @@ def test_fix_takes_taps_and_goes_on_with_the_case(phone: Watched, served: Served
     assert phone.calm(served), (phone.said, phone.asked)
 
 
+def test_a_tuft_that_goes_now_and_then_is_told_so(watched: Watched, served: Served) -> None:
+    page = watched.page
+    knows(page, served)
+    page.goto(f"{served.address}/fix")
+    tapped(page, top="streams", middle="lifts", low="streams")
+    button = page.locator('.tap[data-level="middle"][data-side="windward"]')
+    at_rest = button.bounding_box()
+    button.click()
+    expect(button.locator("b")).to_have_text("wavers")
+    expect(button).to_have_attribute("aria-label", "headsail middle inside tuft: wavers")
+    assert button.bounding_box() == at_rest, "the taps move under the finger"
+    assert not too_small(page)
+    assert not Axe().run(page).response["violations"]
+    seen = asked(page)["seen"][0]["headsail"]
+    assert seen["middle"] == {"windward": "wavering", "leeward": "streaming"}
+    button.click()
+    expect(button.locator("b")).to_have_text("?")
+    assert watched.calm(served), (watched.said, watched.asked)
+
+
 def test_all_outside_hanging_is_answered_by_sheet_car_or_course(
     watched: Watched, served: Served
 ) -> None:

@@ -4,7 +4,7 @@ import { asCase, keep, kept, listen, localise, on, onReturn, preferences, summar
 const $ = (id) => document.getElementById(id);
 if (!kept.form.boat) kept.form.boat = $("boat").value;
 $("case-line").textContent = summary();
-const WORDS = { "?": "?", streaming: "streams", lifting: "lifts", stalled: "hangs", wavering: "now & then" };
+const WORDS = { "?": "?", streaming: "streams", lifting: "lifts", stalled: "hangs", wavering: "wavers" };
 const SIDES = preferences.words === "windward" ? { windward: "windward", leeward: "leeward" } : { windward: "inside", leeward: "outside" };
 let looks = [], moved = {}, turned = 0, move = null, waiting = null, clock = 0, shown = 0;
 
