@@ -13,7 +13,7 @@ from luffwright.aboard.random_boat import random_boat
 from luffwright.aboard.toml_text import toml_text
 from luffwright.advice.doubt import Axis, met_by, with_cloth
 from luffwright.advice.posterior import SELDOM
-from luffwright.advice.readings import LEVEL_NAMES, NAMES, TUFTS, readings
+from luffwright.advice.readings import LEECHES, LEVEL_NAMES, NAMES, TUFTS, readings
 from luffwright.advice.sample import Centre, sailed
 from luffwright.advice.search import best_setting
 from luffwright.advice.task import TURN, Reached
@@ -66,10 +66,15 @@ class Case:
         """Whether luff tufts can see none of the faults."""
         return set(self.wrong) <= UNSEEN_BY_TUFTS
 
-    def at(self, moved: dict[str, float]) -> State | None:
-        """Return the true boat with marks, and the course, so far from where the trim has them."""
+    def at(
+        self, moved: dict[str, float], shares: tuple[float, ...] = (1.0, 0.97, 1.03, 0.94)
+    ) -> State | None:
+        """Return the true boat with marks, and the course, so far from where the trim has them.
+
+        Where she is not to be settled just there, what is a hair beside it stands for it.
+        """
         shift = np.array([moved.get(it.name, 0.0) for it in self.axes])
-        for share in (1.0, 0.97):
+        for share in shares:
             boat = sailed(self.found.task, self.centre, self.truth + share * shift)
             if boat.settled:
                 task = replace(self.found.task, plan=boat.course.plan)
@@ -88,10 +93,10 @@ class State:
     swings: dict[str, float]
 
     def _shows(self, name: str) -> int:
-        """Return whether a tuft streams, wavers or is gone: 0, 1, 2; a leech's streams or not."""
+        """Return whether a tuft streams, wavers, is gone: 0, 1, 2; the mainsail's never waver."""
         margin = self.values[NAMES.index(name)]
-        seldom = -ndtri(SELDOM) * self.swings.get(name.split("_")[1], 0.0)
-        return 2 if margin <= 0.0 else 0 if name == "leech_top" or margin > seldom else 1
+        swing = self.swings[name.split("_")[1]] if name in TUFTS else 0.0
+        return 2 if margin <= 0.0 else 0 if margin > -ndtri(SELDOM) * swing else 1
 
     def seen(self, draw: np.random.Generator, moved: dict[str, float], turned: float) -> Seen:
         """Return what the crew says of it, some of it misread or not looked at.
@@ -99,19 +104,14 @@ class State:
         Each tuft is watched for ten seconds; one misread is told as the state next to its own.
         """
         told = {}
-        for name in (*TUFTS, "leech_top"):
+        for name in (*TUFTS, *LEECHES, "backwind"):
             luck = draw.random()
             at = self._shows(name)
             if luck < UNREAD:
-                at = (
-                    (2 - at)
-                    if name == "leech_top"
-                    else 1
-                    if at != 1
-                    else 0
-                    if 2 * luck < UNREAD
-                    else 2
-                )
+                if name in TUFTS and at != 1:
+                    at = 1
+                else:
+                    at = (2 - at) if name not in TUFTS else (0 if 2 * luck < UNREAD else 2)
             bad = "lifting" if name.startswith("windward") else "stalled"
             state = ("streaming", "wavering", bad)[at]
             told[name] = "?" if UNREAD <= luck < 2 * UNREAD else state
@@ -121,7 +121,9 @@ class State:
         }
         heel = float(np.degrees(self.values[NAMES.index("heel")])) + HEEL_READ_DEG * draw.normal()
         return Seen(
-            headsail=SailTufts(**tufts), mainsail_leech=Leech(top=told["leech_top"]),
+            headsail=SailTufts(**tufts),
+            mainsail_leech=Leech(**{level: told[f"leech_{level}"] for level in tufts}),
+            mainsail_backwinds={"streaming": False, "stalled": True}.get(told["backwind"]),
             heel_deg=float(np.clip(heel, -10.0, 60.0)), moved=moved, turned_deg=turned,
         )  # fmt: skip
 
@@ -180,7 +182,7 @@ def drawn(seed: int, number: int) -> Case | None:
     for _ in range(DRAWS):
         wrong = _wrong(draw, found)
         trial = replace(case, wrong=wrong)
-        state = trial.at(wrong)
+        state = trial.at(wrong, (1.0, 0.97))
         if state is not None and LOSES[0] <= 1.0 - state.speed / best <= LOSES[1]:
             return trial
     return None

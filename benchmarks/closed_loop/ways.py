@@ -75,11 +75,12 @@ def by_fix(case: Case, seed: int, log: Log | None = None) -> Run:
         last = {n: found.stands[n] + it for n, it in move.by.items() if n != TURNED}
         turned = float(np.degrees(move.by.get(TURNED, 0.0)))
         then = case.at(moved)
-        if then is not None:
-            gain = then.speed - now.speed
-            run.made.append(
-                Made(move.control, move.chance, knots(move.gain), knots(gain), gain / case.best)
-            )
+        if then is None:  # not to be flown: what she did last stands
+            break
+        gain = then.speed - now.speed
+        run.made.append(
+            Made(move.control, move.chance, knots(move.gain), knots(gain), gain / case.best)
+        )
         now = then
     run.end = now.speed / case.best if now else 0.0
     return run
@@ -102,7 +103,10 @@ def by_handbook(case: Case, seed: int) -> Run:
         for name, it in _handbook_move(case, rule, step).items():
             if name in names:
                 moved[name] = moved.get(name, 0.0) + it
-        now = case.at(moved)
+        then = case.at(moved)
+        if then is None:
+            break
+        now = then
     return Run(end=now.speed / case.best if now else 0.0)
 
 
