@@ -108,10 +108,7 @@ class State:
             luck = draw.random()
             at = self._shows(name)
             if luck < UNREAD:
-                if name in TUFTS and at != 1:
-                    at = 1
-                else:
-                    at = (2 - at) if name not in TUFTS else (0 if 2 * luck < UNREAD else 2)
+                at = _beside(at, luck) if name in TUFTS else 2 - at
             bad = "lifting" if name.startswith("windward") else "stalled"
             state = ("streaming", "wavering", bad)[at]
             told[name] = "?" if UNREAD <= luck < 2 * UNREAD else state
@@ -126,6 +123,11 @@ class State:
             mainsail_backwinds={"streaming": False, "stalled": True}.get(told["backwind"]),
             heel_deg=float(np.clip(heel, -10.0, 60.0)), moved=moved, turned_deg=turned,
         )  # fmt: skip
+
+
+def _beside(at: int, luck: float) -> int:
+    """Return the state next to a tuft's own; wavering has two, taken in halves of the luck."""
+    return 1 if at != 1 else 0 if 2 * luck < UNREAD else 2
 
 
 @dataclass(frozen=True)

@@ -216,6 +216,15 @@ def too_small(page: Page) -> list[tuple[str, object]]:
     return small
 
 
+def run_over(page: Page) -> list[str]:
+    """Return the words on taps that do not fit between their borders."""
+    return [
+        it.inner_text()
+        for it in page.locator(".tap").all()
+        if it.evaluate("it => it.querySelector('b').offsetWidth > it.clientWidth")
+    ]
+
+
 def tapped(page: Page, **levels: str) -> None:
     """Tap what both tufts of each level do: `streams`, `lifts` (inside) or `hangs` (outside)."""
     for level, state in levels.items():
@@ -271,6 +280,9 @@ def test_a_tuft_that_goes_now_and_then_is_told_so(watched: Watched, served: Serv
     assert button.bounding_box() == at_rest, "the taps move under the finger"
     assert not too_small(page)
     assert not Axe().run(page).response["violations"]
+    for medium in ("print", "screen"):
+        page.emulate_media(media=medium)
+        assert not run_over(page)
     seen = asked(page)["seen"][0]["headsail"]
     assert seen["middle"] == {"windward": "wavering", "leeward": "streaming"}
     button.click()
