@@ -67,7 +67,8 @@ def by_fix(case: Case, seed: int, log: Log | None = None) -> Run:
         seen.append(look.model_copy(update=read))
         request = request.model_copy(update={"seen": tuple(seen)})
         found = at_likeliest(infer(request, case.found))
-        best = by_sight(found, worth_telling(confirmed(found).options)) or back_to_marks(found)
+        best = by_sight(found, worth_telling(confirmed(found).options))
+        best = best or [*back_to_marks(found, fly=True).options]
         if not best:
             break
         move = best[0]

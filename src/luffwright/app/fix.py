@@ -8,7 +8,7 @@ from dataclasses import replace
 
 import numpy as np
 
-from luffwright.advice.decision import Option, put_back
+from luffwright.advice.decision import NOTHING, Option, put_back
 from luffwright.advice.posterior import Sighting
 from luffwright.advice.task import TURN
 from luffwright.app.call import calls_in
@@ -177,8 +177,9 @@ def _answer(
     if trouble:
         more, told = _in_trouble(found, best)
         moves, says = [*moves, *more][:TOLD], [*says, *told]
-    if not best and (back := back_to_marks(found)):
-        moves, says = [*moves, *(_move(found, it, {}) for it in back)][:TOLD], [*says, PUT_BACK]
+    if not best and (back := back_to_marks(found, fly=judged.sure)).options:
+        put = [_move(found, it, back.flown) for it in back.options]
+        moves, says = [*moves, *put][:TOLD], [*says, PUT_BACK]
         says = [it for it in says if it != COSTS_NOTHING]
     if calls_in(minded):
         # No gain of speed is told beside a reef that was called and not taken.
@@ -195,13 +196,21 @@ def _answer(
     )  # fmt: skip
 
 
-def back_to_marks(found: Inferred) -> list[Option]:
+def back_to_marks(found: Inferred, *, fly: bool) -> Confirmed:
     """Return the moves of what was told to stand off its best place back to it, for where nothing
-    else is worth telling.
+    else is worth telling; flown, those that turn out to cost something are left out.
     """
     moves = put_back(found.boats, found.known.surfaces, found.deck, found.now)
     touched = {*found.given, *found.now}
-    return [it for it in moves if it.control in touched]
+    moves = tuple(it for it in moves if it.control in touched)
+    if not fly:
+        return Confirmed(moves, {}, sure=False)
+    judged = confirmed(found, moves, -NOTHING)
+    free = (
+        it for it in judged.options
+        if min(it.gain, judged.flown.get(it.control, 0.0)) > -NOTHING
+    )  # fmt: skip
+    return Confirmed(tuple(free), judged.flown)
 
 
 def _in_trouble(found: Inferred, best: list[Option]) -> tuple[list[FixMove], list[str]]:

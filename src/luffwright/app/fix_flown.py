@@ -44,22 +44,37 @@ def at_likeliest(found: Inferred) -> Inferred:
     return found
 
 
-def confirmed(found: Inferred) -> Confirmed:
+def confirmed(
+    found: Inferred, moves: tuple[Option, ...] | None = None, least: float = 0.0
+) -> Confirmed:
     """Return the moves, the best four flown on the likeliest boat.
 
     What the mechanics gain there beyond the emulator counts for the other boats too; where another
     move then stands first, it is flown as well, up to seven.
+
+    Parameters
+    ----------
+    found : Inferred
+    moves : tuple of Option, optional
+        None for those that were found best.
+    least : float
+        Expected gain above which a move is flown. [m/s]
+
+    Returns
+    -------
+    Confirmed
     """
-    options = {it.control: it for it in found.options}
+    moves = found.options if moves is None else moves
+    options = {it.control: it for it in moves}
     gained: dict[str, float] = {}
-    if not any(it.gain > 0.0 for it in found.options):
-        return Confirmed(found.options, gained)
+    if not any(it.gain > least for it in moves):
+        return Confirmed(moves, gained)
     centre, task, axes = found.known.centre(), found.known.task, found.boats.axes
     point = found.within(found.likeliest()) if found.at is None else found.at
     before, speed = sailed(task, centre, point), found.known.surfaces["made_good"]
     while before.settled and len(gained) < MOST_FLOWN:
         ranked = sorted(options.values(), key=lambda it: -it.gain)[:CONFIRMED]
-        option = next((it for it in ranked if it.control not in gained and it.gain > 0.0), None)
+        option = next((it for it in ranked if it.control not in gained and it.gain > least), None)
         if option is None or (len(gained) >= CONFIRMED and ranked[0].control in gained):
             break
         there = point + np.array([option.by.get(it.name, 0.0) for it in axes])
