@@ -64,6 +64,8 @@ LOST = 2
 HELD_BACK = 2.5
 """Least damping of an unknown [N/m per share of a node], before it is raised fourfold for another
 try."""
+HELD_FAST = 1e4
+"""Most damping: held so fast nothing moves, and where even that finds no balance none is near."""
 NEAR = 3000.0
 """Out of balance by less than this [N], battens that push are followed exactly. Without, the last
 steps would each halve the error; far away, cloth taken for a strut would throw them off."""
@@ -367,6 +369,8 @@ class FlightSolver:
                 slopes = self.air_tangent(flow)
             tangent = seen.correct(slopes)
             trial, body_new, count = self.settle(unknowns, body, load, tangent, mu, goal, inner)
+            if count >= inner and mu >= HELD_FAST:
+                break
             if count >= inner:
                 mu = 4.0 * max(mu, HELD_BACK)
                 if steps < limit - 1:
@@ -377,7 +381,7 @@ class FlightSolver:
             missed = change - tangent @ (trial - unknowns)
             seen = seen.after(trial - unknowns, change)
             wrong = float(np.linalg.norm(missed)) / max(float(np.linalg.norm(change)), 1e-9)
-            mu = min(mu * (0.2 if wrong < 0.3 else 0.6 if wrong < 0.6 else 2.5), 1e4)
+            mu = min(mu * (0.2 if wrong < 0.3 else 0.6 if wrong < 0.6 else 2.5), HELD_FAST)
             mu = 0.0 if mu < 1.0 else mu
             unknowns, body, flow, load, size = trial, body_new, flow_new, load_new, new
             if size < best[0]:
