@@ -8,9 +8,8 @@ import numpy as np
 from case import TURNED, Case, Log, State, asked, knots
 
 from luffwright.advice.readings import NAMES
-from luffwright.app.fix import back_to_marks, worth_telling
-from luffwright.app.fix_again import by_sight
-from luffwright.app.fix_flown import at_likeliest, confirmed
+from luffwright.app.fix import back_to_marks
+from luffwright.app.fix_flown import at_likeliest, confirmed, with_sight
 from luffwright.app.fix_infer import infer
 from luffwright.app.sighting import Seen
 
@@ -67,7 +66,7 @@ def by_fix(case: Case, seed: int, log: Log | None = None) -> Run:
         seen.append(look.model_copy(update=read))
         request = request.model_copy(update={"seen": tuple(seen)})
         found = at_likeliest(infer(request, case.found))
-        best = by_sight(found, worth_telling(confirmed(found).options))
+        best, _ = with_sight(found, confirmed(found))
         best = best or [*back_to_marks(found, fly=True).options]
         if not best:
             break

@@ -12,8 +12,8 @@ from luffwright.advice.decision import Option
 from luffwright.advice.doubt import scaled
 from luffwright.advice.posterior import streams
 from luffwright.advice.task import TURN
-from luffwright.app.fix import fix, worth_telling
-from luffwright.app.fix_again import cures_of, doubted, seen_again
+from luffwright.app.fix import fix
+from luffwright.app.fix_again import cures_of, doubted, seen_again, worth_telling
 from luffwright.app.fix_flown import at_likeliest
 from luffwright.app.fix_infer import Inferred, infer
 from luffwright.app.fix_sample import FIRST, WHOLE, Known, known

@@ -14,6 +14,7 @@ from luffwright.advice.decision import Deck, Option, carried, options, put_back
 from luffwright.advice.doubt import Axis, scaled, unscaled
 from luffwright.advice.effects import Effects
 from luffwright.advice.emulator import Slants, Surface, surface
+from luffwright.advice.lasting import lasting
 from luffwright.advice.next_look import next_look
 from luffwright.advice.posterior import (
     Boats,
@@ -170,6 +171,53 @@ def test_what_stands_off_its_mark_is_put_back_where_that_costs_nothing(
     assert abs(told.gain) < from_knots(0.01)
     near = replace(deck, marks={"sheet": BEST, "backstay": 0.1})
     assert put_back(boats, surfaces, near, {}) == ()
+
+
+def test_the_rope_that_is_off_its_mark_is_moved_before_one_that_would_make_up_for_it(
+    surfaces: dict[str, Surface],
+) -> None:
+    """Her speed hangs on the sum of both ropes: with the backstay half off its mark the sheet makes
+    up for it just as well, until the backstay stands where it should.
+    """
+    draw = np.random.default_rng(4)
+    points = np.stack([draw.uniform(it.low, it.high, 120) for it in AXES], axis=1)
+    missed = points[:, 0] + 0.1 * points[:, 1]
+    made_good = surface(scaled(AXES, points), from_knots(5.0) * (1.0 - 4.0 * missed**2))
+    one_sum = {**surfaces, "made_good": made_good}
+    best = {"sheet": 0.0, "backstay": 0.0}
+    deck = replace(DECK, marks={"sheet": 0.0, "backstay": 0.8}, best=best)
+    axes = tuple(replace(it, middle=deck.marks[it.name], spread=0.01) for it in AXES)
+    boats = after(axes, one_sum, ())
+    now = {it.control: it for it in options(boats, one_sum, deck, {})}
+    assert now["sheet"].gain == pytest.approx(now["backstay"].gain, rel=0.05)
+    told = {it.control: it for it in lasting(boats, one_sum, deck, {}, tuple(now.values()))}
+    assert next(iter(told)) == "backstay"
+    assert told["backstay"].by["backstay"] == pytest.approx(-0.8, abs=0.11)
+    assert told["backstay"].worth == pytest.approx(told["backstay"].gain, rel=0.1)
+    # As the last one the sheet would lose what it gains now.
+    assert told["sheet"].last == pytest.approx(-told["sheet"].gain, rel=0.1)
+    assert abs(told["sheet"].worth) < from_knots(0.005)
+
+
+def test_where_all_ropes_stand_on_their_marks_moves_are_told_as_they_were_found(
+    surfaces: dict[str, Surface],
+) -> None:
+    deck = replace(DECK, best=dict(DECK.marks))
+    boats = after(AXES, surfaces, ())
+    found = options(boats, surfaces, deck, {})
+    assert lasting(boats, surfaces, deck, {}, found) is found
+
+
+def test_no_move_leads_out_of_what_was_flown(surfaces: dict[str, Surface]) -> None:
+    """The more sheet is eased the better, as far as the sample went; on deck it may go further."""
+    draw = np.random.default_rng(5)
+    points = np.stack([draw.uniform(it.low, it.high, 120) for it in AXES], axis=1)
+    rising = surface(scaled(AXES, points), from_knots(5.0) * (1.0 + points[:, 0]))
+    axes = (replace(AXES[0], middle=0.1, spread=0.05), AXES[1])
+    deck = replace(DECK, marks={"sheet": 0.1, "backstay": 0.0})
+    moves = options(after(axes, surfaces, ()), {**surfaces, "made_good": rising}, deck, {})
+    assert moves[0].control == "sheet"
+    assert 0.1 + moves[0].by["sheet"] == pytest.approx(AXES[0].high, abs=0.021)
 
 
 def test_a_chance_is_told_sharper_than_the_boats_alone_make_it() -> None:

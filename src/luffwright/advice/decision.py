@@ -56,13 +56,20 @@ SOLVED = float(from_knots(0.004))
 @dataclass(frozen=True)
 class Option:
     """A move: `by` how much each control [its unit] or the course [rad] goes, what it `gains` on
-    each boat that might be, and the emulator's `doubt` of that [m/s].
+    each boat that might be, and the emulator's `doubt` of that [m/s]; `last`: what it gains once
+    all other ropes stand where her file has them best, where they do not yet [m/s].
     """
 
     control: str
     by: Mapping[str, float]
     gains: FloatArray
     doubt: float
+    last: float | None = None
+
+    @property
+    def worth(self) -> float:
+        """Return the mean of what it gains now and as the last one [m/s]."""
+        return self.gain if self.last is None else 0.5 * (self.gain + self.last)
 
     @property
     def gain(self) -> float:
@@ -114,10 +121,10 @@ def options(
     tuple of Option
         None that would press her further beyond a limit.
     """
-    tries = [by for axis in boats.axes for by in _moves(axis, deck)]
+    tries = _tried(boats, deck, now)
     if not tries:
         return ()
-    mean = _gains(boats, surfaces, now, tries, SCREENED).mean(axis=1)
+    mean = gains_of(boats, surfaces, now, tries, SCREENED).mean(axis=1)
     mean[_presses(boats, surfaces, now, tries)] = -np.inf
     seen: dict[str, int] = {}
     rated = []
@@ -126,7 +133,7 @@ def options(
         seen[control] = seen.get(control, 0) + 1
         if seen[control] <= KEPT and mean[k] > -np.inf:
             rated.append(tries[int(k)])
-    many = _gains(boats, surfaces, now, rated, JUDGED) if rated else ()
+    many = gains_of(boats, surfaces, now, rated, JUDGED) if rated else ()
     return _best_of_each(boats, surfaces, rated, many)
 
 
@@ -137,7 +144,7 @@ def _best_of_each(
     """Return the best move of each control, best first."""
     best: dict[str, Option] = {}
     for by, gains in zip(tries, many, strict=True):
-        option = _option(boats.axes, by, gains, surfaces["made_good"].error)
+        option = option_of(boats.axes, by, gains, surfaces["made_good"].error)
         known = best.get(option.control)
         if known is None or option.gain > known.gain:
             best[option.control] = option
@@ -173,7 +180,7 @@ def put_back(
     tries = [by for by, it in zip(tries, pressed, strict=True) if not it]
     if not tries:
         return ()
-    gains = _gains(boats, surfaces, now, tries, JUDGED)
+    gains = gains_of(boats, surfaces, now, tries, JUDGED)
     found = _best_of_each(boats, surfaces, tries, gains)
     return tuple(it for it in found if it.gain > -NOTHING)
 
@@ -199,10 +206,10 @@ def cures(
     tuple of Option
         Best first; none that is expected to cost what can be told, or to cure too seldom.
     """
-    tries = [by for axis in boats.axes for by in _moves(axis, deck)]
+    tries = _tried(boats, deck, now)
     if not tries:
         return ()
-    cheap = _gains(boats, surfaces, now, tries, SCREENED).mean(axis=1) > -WORTH_IT
+    cheap = gains_of(boats, surfaces, now, tries, SCREENED).mean(axis=1) > -WORTH_IT
     sound = cheap & np.logical_not(_presses(boats, surfaces, now, tries))
     tries = [by for by, it in zip(tries, sound, strict=True) if it]
     if not tries:
@@ -214,9 +221,9 @@ def cures(
     rated = [tries[k] for k in _smallest(tries, share, begun)]
     if not rated:
         return ()
-    gains = _gains(boats, surfaces, now, rated, JUDGED)
+    gains = gains_of(boats, surfaces, now, rated, JUDGED)
     error = surfaces["made_good"].error
-    return tuple(_option(boats.axes, by, it, error) for by, it in zip(rated, gains, strict=True))
+    return tuple(option_of(boats.axes, by, it, error) for by, it in zip(rated, gains, strict=True))
 
 
 def _smallest(tries: list[dict[str, float]], share: FloatArray, begun: float) -> list[int]:
@@ -240,6 +247,22 @@ def _all_stream(
     """Return the chance that all tufts of the headsail stream at each point [-]."""
     margins = np.stack([surfaces[name](points) + off.get(name, 0.0) for name in TUFTS])
     return np.asarray(ndtr(np.min(margins, axis=0) / BLURRED))
+
+
+def _tried(boats: Boats, deck: Deck, now: Mapping[str, float]) -> list[dict[str, float]]:
+    """Return the moves that are tried: none that takes a rope or the course, where the boats have
+    it in the mean, out of what was flown, where surfaces are level and tell nothing.
+    """
+    out = []
+    for axis, middle in zip(boats.axes, boats.middle(), strict=True):
+        here = middle + now.get(axis.name, 0.0)
+        edge = 1e-9 * (axis.high - axis.low)
+        for by in _moves(axis, deck):
+            there = here + by[axis.name]
+            beyond = max(there - axis.high, axis.low - there)
+            if beyond <= max(edge, here - axis.high, axis.low - here):
+                out.append(by)
+    return out
 
 
 def _moves(axis: Axis, deck: Deck) -> list[dict[str, float]]:
@@ -280,7 +303,7 @@ def _sheets(name: str, change: float, deck: Deck) -> list[dict[str, float]]:
     return [{"sheet": it} if it else {} for it in sorted(moves) if low <= it <= high]
 
 
-def _gains(
+def gains_of(
     boats: Boats, surfaces: Mapping[str, Surface], now: Mapping[str, float],
     tries: list[dict[str, float]], count: int,
 ) -> FloatArray:  # fmt: skip
@@ -322,9 +345,10 @@ def carried(  # noqa: PLR0913 - whose gains, by what, after which move, and wher
     return np.asarray(speed.passing(there, flown)(after) - speed(after))
 
 
-def _option(
+def option_of(
     axes: tuple[Axis, ...], by: Mapping[str, float], gains: FloatArray, error: float
 ) -> Option:
+    """Return a move with what it gains on each boat, doubted the more the further it goes."""
     far = np.sqrt(sum((2.0 * by.get(it.name, 0.0) / (it.high - it.low)) ** 2 for it in axes))
     doubt = max(ERROR_SHARE * error * min(1.0, 2.0 * far), SOLVED)
     return Option(next(iter(by)), by, gains, doubt)

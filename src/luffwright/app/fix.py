@@ -15,7 +15,7 @@ from luffwright.app.call import calls_in
 from luffwright.app.caution import Seen as SeenByCautions
 from luffwright.app.caution import cautions
 from luffwright.app.fix_again import (
-    by_sight,
+    TOLD,
     cures_of,
     doubt_words,
     doubted,
@@ -24,7 +24,7 @@ from luffwright.app.fix_again import (
     seen_again,
 )
 from luffwright.app.fix_answer import FixAnswer, FixMethod, FixMove
-from luffwright.app.fix_flown import Confirmed, at_likeliest, confirmed
+from luffwright.app.fix_flown import Confirmed, at_likeliest, confirmed, with_sight
 from luffwright.app.fix_infer import Inferred, infer
 from luffwright.app.fix_sample import FIRST, WHOLE, Known, flown_further, known
 from luffwright.app.fix_words import (
@@ -45,7 +45,7 @@ from luffwright.app.sighting import FixRequest, Seen
 from luffwright.app.unknown_words import unknowns
 from luffwright.errors import InputError
 from luffwright.sails.setting import CONTROL_UNITS
-from luffwright.units import from_knots, to_knots
+from luffwright.units import to_knots
 
 Progress = Callable[[int, int], None]
 """Told how many states of how many are flown."""
@@ -63,11 +63,6 @@ PUT_BACK = (
     "Nothing that was seen asks for a move. What stands off the place where her file has it best "
     "costs nothing to put back there."
 )
-TOLD = 5
-LEAST_GAIN = float(from_knots(0.01))
-"""Expected gain below which nothing is told [m/s]: five times what two solves may differ by."""
-LEAST_TOLD = 0.25
-"""Share of the best move's gain below which another one is not told."""
 
 
 def fix(request: FixRequest, progress: Progress | None = None) -> FixAnswer:
@@ -171,8 +166,8 @@ def _answer(
 ) -> FixAnswer:  # fmt: skip
     minded = cautions(asked, _minded(asked, request))
     trouble = in_trouble(found.sightings)
-    best, says = worth_telling(judged.options), _says(found)
-    best = by_sight(found, best) if found.sightings else best
+    best, judged = with_sight(found, judged)
+    says = _says(found)
     moves = [_move(found, it, judged.flown) for it in best]
     if trouble:
         more, told = _in_trouble(found, best)
@@ -251,12 +246,6 @@ def _minded(asked: Question, request: FixRequest) -> SeenByCautions:
     last = request.seen[-1] if request.seen else Seen()
     angle = float(np.degrees(asked.stream.wind_angle))
     return SeenByCautions(asked.setting, angle, last.heel_deg, last.rudder_deg)
-
-
-def worth_telling(options: tuple[Option, ...]) -> list[Option]:
-    """Return the moves that are worth telling: what gains far less than the best one is not."""
-    good = [it for it in options if it.gain >= LEAST_GAIN]
-    return [it for it in good if it.gain >= LEAST_TOLD * good[0].gain][:TOLD]
 
 
 def told_of(moves: list[Option]) -> set[str]:

@@ -26,6 +26,13 @@ LOOK_FIRST = "First look again for ten seconds:"
 """How a doubt begins, so that a page can set its first sentence before the move."""
 HELPS = 0.1
 """Share of boats that has to gain a streaming tuft by a move that is said to help."""
+LEAST_SIGHT = 0.75
+"""Share of the best move's gain below which one that has a tuft stream is not told before it."""
+TOLD = 5
+LEAST_GAIN = float(from_knots(0.01))
+"""Expected gain below which nothing is told [m/s]: five times what two solves may differ by."""
+LEAST_TOLD = 0.25
+"""Share of the best move's gain below which another one is not told."""
 
 
 @dataclass(frozen=True)
@@ -119,11 +126,19 @@ def cures_of(found: Inferred, tufts: tuple[Doubted, ...] = ()) -> tuple[Option, 
     return cures(found.boats, found.known.surfaces, found.deck, found.now, off)
 
 
+def worth_telling(options: tuple[Option, ...]) -> list[Option]:
+    """Return the moves that are worth telling: not what gains far less than the best one, nor what
+    costs more in the end than it brings now.
+    """
+    good = [it for it in options if it.gain >= LEAST_GAIN and it.worth > 0.0]
+    return [it for it in good if it.worth >= LEAST_TOLD * good[0].worth][:TOLD]
+
+
 def by_sight(found: Inferred, moves: list[Option]) -> list[Option]:
     """Return moves best first, ahead of them the best that does something about what was seen.
 
     A crew asks about the tufts: of what is worth telling it is told first what has those of the
-    headsail stream that do not, and after it what may bring more elsewhere.
+    headsail stream that do not, and after it what may bring more elsewhere, up to a third more.
 
     Parameters
     ----------
@@ -140,7 +155,7 @@ def by_sight(found: Inferred, moves: list[Option]) -> list[Option]:
     if not moves or not at:
         return moves
     before = streaming(found.known, found.boats, found.now)[at]
-    for move in moves:
+    for move in (it for it in moves if it.worth >= LEAST_SIGHT * moves[0].worth):
         then = {name: found.now.get(name, 0.0) + by for name, by in move.by.items()}
         after_it = streaming(found.known, found.boats, {**found.now, **then})[at]
         if float(np.mean(after_it - before)) > HELPS:

@@ -10,7 +10,10 @@ from luffwright.advice.decision import Option, carried
 from luffwright.advice.doubt import scaled
 from luffwright.advice.sample import flown, sailed
 from luffwright.advice.task import TURN
+from luffwright.app.fix_again import by_sight, worth_telling
 from luffwright.app.fix_infer import Inferred
+from luffwright.arrays import FloatArray
+from luffwright.water.equilibrium import Balanced
 
 CONFIRMED, MOST_FLOWN = 4, 7
 LOST = -0.1
@@ -65,28 +68,80 @@ def confirmed(
     Confirmed
     """
     moves = found.options if moves is None else moves
-    options = {it.control: it for it in moves}
-    gained: dict[str, float] = {}
+    judged = Confirmed(moves, {})
     if not any(it.gain > least for it in moves):
-        return Confirmed(moves, gained)
-    centre, task, axes = found.known.centre(), found.known.task, found.boats.axes
-    point = found.within(found.likeliest()) if found.at is None else found.at
-    before, speed = sailed(task, centre, point), found.known.surfaces["made_good"]
-    while before.settled and len(gained) < MOST_FLOWN:
-        ranked = sorted(options.values(), key=lambda it: -it.gain)[:CONFIRMED]
-        option = next((it for it in ranked if it.control not in gained and it.gain > least), None)
-        if option is None or (len(gained) >= CONFIRMED and ranked[0].control in gained):
+        return judged
+    trial = Trial.of(found)
+    while trial.before.settled and len(judged.flown) < MOST_FLOWN:
+        ranked = sorted(judged.options, key=lambda it: -it.worth)[:CONFIRMED]
+        fresh = [it for it in ranked if it.control not in judged.flown and it.gain > least]
+        if not fresh or (len(judged.flown) >= CONFIRMED and ranked[0].control in judged.flown):
             break
-        there = point + np.array([option.by.get(it.name, 0.0) for it in axes])
-        boat = sailed(task, centre, there)
-        gain = task.made_good(boat) - task.made_good(before) if boat.settled else LOST
+        judged = trial.flies(judged, fresh[0])
+    return judged
+
+
+def with_sight(found: Inferred, judged: Confirmed) -> tuple[list[Option], Confirmed]:
+    """Return the moves that are worth telling, the first of them flown if any was.
+
+    Parameters
+    ----------
+    found : Inferred
+    judged : Confirmed
+
+    Returns
+    -------
+    (list of Option, Confirmed)
+        What is to be told, and what has been flown for it.
+    """
+    trial: Trial | None = None
+    while True:
+        best = worth_telling(judged.options)
+        best = by_sight(found, best) if found.sightings else best
+        if not judged.sure or not best or best[0].control in judged.flown:
+            return best, judged
+        trial = trial or Trial.of(found)
+        if not trial.before.settled:
+            return best, judged
+        judged = trial.flies(judged, best[0])
+
+
+@dataclass(frozen=True)
+class Trial:
+    """The likeliest boat as she stands at `point` [each its unit], and how she sails `before`."""
+
+    found: Inferred
+    point: FloatArray
+    before: Balanced
+
+    @classmethod
+    def of(cls, found: Inferred) -> Trial:
+        """Return her flown."""
+        point = found.within(found.likeliest()) if found.at is None else found.at
+        return cls(found, point, sailed(found.known.task, found.known.centre(), point))
+
+    def flies(self, judged: Confirmed, option: Option) -> Confirmed:
+        """Return the moves after one more was flown."""
+        found, axes, speed = (
+            self.found,
+            self.found.boats.axes,
+            self.found.known.surfaces["made_good"],
+        )
+        there = self.point + np.array([option.by.get(it.name, 0.0) for it in axes])
+        gain = self.gain(there)
         if found.keeps is not None:
             gain -= found.keeps.price * option.by.get(TURN.name, 0.0)
-        gained[option.control] = gain
-        here, after = scaled(axes, np.stack([point, there]))
+        here, after = scaled(axes, np.stack([self.point, there]))
         reached = float(speed(here[None])[0]) + gain
         off = carried(found.boats, speed, found.now, option, after, reached)
-        options[option.control] = option.flown(off)
-    # What the likeliest boat loses by stands behind what she does not.
-    order = sorted(options.values(), key=lambda it: (gained.get(it.control, 0.0) < 0.0, -it.gain))
-    return Confirmed(tuple(order), gained)
+        gained = {**judged.flown, option.control: gain}
+        moves = (option.flown(off) if it is option else it for it in judged.options)
+        # What the likeliest boat loses by stands behind what she does not.
+        order = sorted(moves, key=lambda it: (gained.get(it.control, 0.0) < 0.0, -it.worth))
+        return Confirmed(tuple(order), gained)
+
+    def gain(self, there: FloatArray) -> float:
+        """Return what she makes good more at another place [m/s]."""
+        task = self.found.known.task
+        boat = sailed(task, self.found.known.centre(), there)
+        return task.made_good(boat) - task.made_good(self.before) if boat.settled else LOST

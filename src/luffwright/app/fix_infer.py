@@ -9,6 +9,7 @@ import numpy as np
 
 from luffwright.advice.decision import WORTH_IT, Deck, Option, options
 from luffwright.advice.doubt import BY_SENSOR, OFF_COURSE, believed, scaled, unscaled
+from luffwright.advice.lasting import lasting
 from luffwright.advice.posterior import Boats, Felt, Sighting, after
 from luffwright.advice.readings import LEVEL_NAMES
 from luffwright.advice.sample import Sample
@@ -67,7 +68,7 @@ class Inferred:
         """
         plain = self.plain.with_more(more)
         known = priced(plain, self.keeps)
-        moves = options(self.boats, known.surfaces, self.deck, self.now)
+        moves = moves_to_last(self.boats, known, self.deck, self.now)
         return replace(self, plain=plain, known=known, options=moves, at=more.points[-1])
 
     def likeliest(self) -> FloatArray:
@@ -119,10 +120,18 @@ def infer(request: FixRequest, found: Known) -> Inferred:
         turns=found.task.goal != "speed",
         best={name: found.plot.setting.value(name) for name in names},
     )  # fmt: skip
-    moves = options(boats, found.surfaces, deck, now)
+    moves = moves_to_last(boats, found, deck, now)
     return Inferred(
         plain, found, boats, sightings, marks, frozenset(given), now, deck, moves, keeps
     )
+
+
+def moves_to_last(
+    boats: Boats, found: Known, deck: Deck, now: Mapping[str, float]
+) -> tuple[Option, ...]:
+    """Return the best move of each control, best first by what it is worth now and in the end."""
+    moves = options(boats, found.surfaces, deck, now)
+    return lasting(boats, found.surfaces, deck, now, moves)
 
 
 def better_course(found: Known) -> Kept | None:

@@ -21,7 +21,7 @@ from luffwright.advice.sample import Plot, Sample
 from luffwright.app.request import Request
 from luffwright.sails.setting import CONTROL_NAMES, Setting
 
-LATER = ("emulator.py", "posterior.py", "decision.py")
+LATER = ("emulator.py", "posterior.py", "decision.py", "lasting.py")
 """What comes after a sample and does not change it."""
 FOLDER = "LUFFWRIGHT_STORE"
 """Names another folder for the samples."""
