@@ -26,6 +26,7 @@ from luffwright.advice.posterior import (
     likelihood,
 )
 from luffwright.advice.readings import NAMES, TUFTS
+from luffwright.app.fix_again import taken_back
 from luffwright.app.fix_sample import condition
 from luffwright.app.fix_words import contradictions
 from luffwright.app.request import Request
@@ -197,6 +198,21 @@ def test_the_rope_that_is_off_its_mark_is_moved_before_one_that_would_make_up_fo
     # As the last one the sheet would lose what it gains now.
     assert told["sheet"].last == pytest.approx(-told["sheet"].gain, rel=0.1)
     assert abs(told["sheet"].worth) < from_knots(0.005)
+
+
+def test_a_move_that_would_be_taken_back_is_named_where_it_brings_more_at_once() -> None:
+    turn, rope, more = (
+        Option(name, {name: 0.1}, np.full(4, gain), 0.01, last)
+        for name, gain, last in (
+            ("wind_angle", 0.3, -0.4),
+            ("backstay", 0.2, 0.2),
+            ("vang", 0.25, 0.1),
+        )
+    )
+    assert taken_back((rope, more, turn), [rope]) is turn
+    assert taken_back((rope, more), [rope]) is None
+    assert taken_back((rope, turn), []) is None
+    assert taken_back((replace(turn, last=None), rope), [rope]) is None
 
 
 def test_where_all_ropes_stand_on_their_marks_moves_are_told_as_they_were_found(

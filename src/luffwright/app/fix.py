@@ -21,7 +21,9 @@ from luffwright.app.fix_again import (
     doubted,
     look_words,
     moves_of,
+    order,
     seen_again,
+    taken_back,
 )
 from luffwright.app.fix_answer import FixAnswer, FixMethod, FixMove
 from luffwright.app.fix_flown import Confirmed, at_likeliest, confirmed, with_sight
@@ -49,6 +51,10 @@ from luffwright.units import to_knots
 
 Progress = Callable[[int, int], None]
 """Told how many states of how many are flown."""
+NOT_NOW = (
+    "{} would bring more at once, but only makes up for ropes that are off their marks: it would "
+    "have to be taken back."
+)
 BEAUFORT = 1.625
 """Knots of wind by force to the power of 1.5: the scale's own formula (0.836 m/s)."""
 HARDLY = (
@@ -168,6 +174,8 @@ def _answer(
     trouble = in_trouble(found.sightings)
     best, judged = with_sight(found, judged)
     says = _says(found)
+    if (later := taken_back(judged.options, best)) is not None:
+        says.append(NOT_NOW.format(order(found, later)))
     moves = [_move(found, it, judged.flown) for it in best]
     if trouble:
         more, told = _in_trouble(found, best)

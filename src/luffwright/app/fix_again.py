@@ -163,6 +163,15 @@ def by_sight(found: Inferred, moves: list[Option]) -> list[Option]:
     return moves
 
 
+def taken_back(options: tuple[Option, ...], told: list[Option]) -> Option | None:
+    """Return the move that would bring more at once than the one told first, but would have to be
+    taken back once all ropes stand where her file has them best; none where there is none.
+    """
+    first = told[0].gain if told else np.inf
+    more = [it for it in options if it.last is not None and it.last < 0.0 and it.gain > first]
+    return max(more, key=lambda it: it.gain, default=None)
+
+
 def doubt_words(found: Inferred, again: Inferred, then: Option | None) -> str:
     """Return that a sighting hardly fits, and what to do if it shows again.
 
