@@ -6,10 +6,8 @@ import sys
 
 from case import TURNED, known_boat, wind_of
 
-from luffwright.advice.decision import Option
-from luffwright.app.fix import worth_telling
-from luffwright.app.fix_again import cures_of, doubted
-from luffwright.app.fix_infer import infer
+from luffwright.app.fix import fix
+from luffwright.app.fix_answer import FixMove
 from luffwright.app.sighting import FixRequest, SailTufts, Seen, Tufts
 
 LEVELS = ("low", "middle", "top")
@@ -22,6 +20,8 @@ PATTERNS: dict[str, tuple[str, tuple[str, ...], dict[str, float]]] = {
     "T7 lower inside lifting": ("windward", ("low",), {"lead": 1.0}),
     "T8 upper outside stalled": ("leeward", ("top",), {"lead": 1.0}),
 }
+TOLD_AS = {"course": TURNED}
+"""Names that differ in the answer."""
 """Which side shows trouble where, and the sense in which practice moves what cures it."""
 
 
@@ -37,40 +37,37 @@ def seen(side: str, levels: tuple[str, ...]) -> Seen:
 
 
 def told_of(seed: int, pattern: str) -> str:
-    """Return how practice's cure stands among what is told: first, told, against, or not told."""
+    """Return how practice's cure stands in the answer: first, told, against, or not told."""
     side, levels, cures = PATTERNS[pattern]
     found, boat = known_boat(seed)
-    cures = {name: sense for name, sense in cures.items() if name in names_of(found)}
+    names = {it.name for it in found.plot.axes}
+    cures = {name: sense for name, sense in cures.items() if name in names}
     if not cures:
         return "has none"
-    wind = wind_of(seed)
     # T6 is about a boat whose ropes stand right.
     marks = {it.name: it.middle for it in found.plot.axes if it.kind == "control"}
-    request = FixRequest(
-        boat=boat, wind_kn=wind, angle_deg="upwind", sea="slight", seen=(seen(side, levels),),
-        controls=marks if pattern.startswith("T6") else {},
-    )  # fmt: skip
-    inferred = infer(request, found)
-    moves = worth_telling(inferred.options)
-    if not any(it.control != TURNED for it in moves):
-        moves += [
-            it
-            for it in cures_of(inferred, doubted(inferred))
-            if it.control not in {m.control for m in moves}
-        ]
-    return place(moves, cures)
+    answer = fix(
+        FixRequest(
+            boat=boat,
+            wind_kn=wind_of(seed),
+            angle_deg="upwind",
+            sea="slight",
+            seen=(seen(side, levels),),
+            controls=marks if pattern.startswith("T6") else {},
+        )
+    )
+    return place(answer.moves, cures)
 
 
-def names_of(found: object) -> set[str]:
-    return {it.name for it in found.plot.axes}  # type: ignore[attr-defined]
-
-
-def place(moves: list[Option], cures: dict[str, float]) -> str:
-    right = [k for k, it in enumerate(moves) if it.by[it.control] * cures.get(it.control, 0.0) > 0]
-    wrong = [it for it in moves if it.by[it.control] * cures.get(it.control, 0.0) < 0]
+def place(moves: tuple[FixMove, ...], cures: dict[str, float]) -> str:
+    """Return where the first move stands that does what practice says."""
+    along = [
+        (it.to - it.start) * cures.get(TOLD_AS.get(it.control, it.control), 0.0) for it in moves
+    ]
+    right = [k for k, it in enumerate(along) if it > 0.0]
     if right:
         return "first" if right[0] == 0 else "told"
-    return "against" if wrong else "not told"
+    return "against" if any(it < 0.0 for it in along) else "not told"
 
 
 def main() -> None:
@@ -79,6 +76,8 @@ def main() -> None:
         found = [told_of(seed, pattern) for seed in seeds]
         counts = {word: found.count(word) for word in dict.fromkeys(found)}
         print(f"{pattern:28s}", ", ".join(f"{word} {count}" for word, count in counts.items()))
+        odd = [f"{seed} {it}" for seed, it in zip(seeds, found, strict=True) if it != "first"]
+        print(f"{'':28s} {', '.join(odd)}", flush=True)
 
 
 if __name__ == "__main__":
