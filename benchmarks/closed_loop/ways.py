@@ -44,9 +44,16 @@ def nothing(case: Case) -> Run:
 
 
 def marks_of_trim(case: Case) -> Run:
-    """All marks to where the file's best trim has them, one after the other, without looking."""
-    state = case.at({})
-    return Run(end=state.speed / case.best if state else 0.0)
+    """All marks to where the file's best trim has them, one after the other, without looking.
+
+    Where that cannot be flown she stands as she last could be, as with the other ways.
+    """
+    left, end = dict(case.wrong), nothing(case).end
+    for name in case.wrong:
+        left.pop(name)
+        state = case.at(left)
+        end = state.speed / case.best if state else end
+    return Run(end=end)
 
 
 def by_fix(case: Case, seed: int, log: Log | None = None) -> Run:
