@@ -44,7 +44,9 @@ def leeward(state: State) -> Pattern:
 
 
 def streams_at_best(state: Sailed) -> list[Effect]:
-    """T1: at the best trim both sides stream at all levels most of the time."""
+    """T1: at the best trim, no limit active, both sides stream at all levels most of the time."""
+    if state.sails.pressed:
+        raise UnfitError("a limit presses: she is trimmed to spill")
     tufts = wandering(state.asked, state.flight).tufts
     found = []
     for name, sail in zip(("headsail", "mainsail"), tufts, strict=True):
