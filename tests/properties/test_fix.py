@@ -242,8 +242,8 @@ def test_a_chance_is_told_sharper_than_the_boats_alone_make_it() -> None:
         for off in (0.0, 0.005, -0.005)
     )
     assert even == pytest.approx(0.5)
-    # Half a standard deviation above what counts: 0.69 by the normal law, odds of 2.24 squared.
-    assert most == pytest.approx(2.24**2 / (1.0 + 2.24**2), abs=0.002)
+    # Half a standard deviation above what counts: 0.69 by the normal law, odds of 2.24 cubed.
+    assert most == pytest.approx(2.24**3 / (1.0 + 2.24**3), abs=0.002)
     assert few == pytest.approx(1.0 - most)
 
 

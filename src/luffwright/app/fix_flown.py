@@ -108,27 +108,27 @@ def with_sight(found: Inferred, judged: Confirmed) -> tuple[list[Option], Confir
 
 @dataclass(frozen=True)
 class Trial:
-    """The likeliest boat as she stands at `point` [each its unit], and how she sails `before`."""
+    """The likeliest boat where she `stands`, the `point` at which she was flown [each its unit],
+    and how she sails `before` a move. The point differs where she could not be flown as she stands.
+    """
 
     found: Inferred
+    stands: FloatArray
     point: FloatArray
     before: Balanced
 
     @classmethod
     def of(cls, found: Inferred) -> Trial:
         """Return her flown."""
-        point = found.within(found.likeliest()) if found.at is None else found.at
-        return cls(found, point, sailed(found.known.task, found.known.centre(), point))
+        stands = found.likeliest()
+        point = found.within(stands) if found.at is None else found.at
+        return cls(found, stands, point, sailed(found.known.task, found.known.centre(), point))
 
     def flies(self, judged: Confirmed, option: Option) -> Confirmed:
         """Return the moves after one more was flown."""
-        found, axes, speed = (
-            self.found,
-            self.found.boats.axes,
-            self.found.known.surfaces["made_good"],
-        )
-        there = self.point + np.array([option.by.get(it.name, 0.0) for it in axes])
-        gain = self.gain(there)
+        found, axes = self.found, self.found.boats.axes
+        speed = found.known.surfaces["made_good"]
+        there, gain = self.after(np.array([option.by.get(it.name, 0.0) for it in axes]))
         if found.keeps is not None:
             gain -= found.keeps.price * option.by.get(TURN.name, 0.0)
         here, after = scaled(axes, np.stack([self.point, there]))
@@ -140,8 +140,15 @@ class Trial:
         order = sorted(moves, key=lambda it: (gained.get(it.control, 0.0) < 0.0, -it.worth))
         return Confirmed(tuple(order), gained)
 
-    def gain(self, there: FloatArray) -> float:
-        """Return what she makes good more at another place [m/s]."""
-        task = self.found.known.task
-        boat = sailed(task, self.found.known.centre(), there)
-        return task.made_good(boat) - task.made_good(self.before) if boat.settled else LOST
+    def after(self, change: FloatArray) -> tuple[FloatArray, float]:
+        """Return where a move [each its unit] takes her, and what she makes good more there [m/s].
+
+        From where she stands, though she could not be flown there: at the nearest place within
+        what was flown the sheet stands otherwise, and a board put back would not suit it.
+        """
+        task, centre = self.found.known.task, self.found.known.centre()
+        for start in (self.stands, self.point):
+            boat = sailed(task, centre, start + change)
+            if boat.settled:
+                return start + change, task.made_good(boat) - task.made_good(self.before)
+        return self.point + change, LOST
