@@ -42,9 +42,9 @@ so on the others."""
 STILL_IN_DOUBT = 0.6
 """Share of the emulator's doubt that is left after that."""
 SHARPER = 3.0
-"""How many times the logarithm of the odds that the boats give is told as the chance's: likeliest on
-312 moves of twelve boats (closed loop, seeds 75 to 95). What the surfaces are off by counts twice
-there, in the boats' spread and in the doubt."""
+"""How many times the logarithm of the odds that the boats give is told as the chance's: likeliest
+on 312 moves of twelve boats (closed loop, seeds 75 to 95). What the surfaces are off by counts
+twice there, in the boats' spread and in the doubt."""
 NOTHING = float(from_knots(0.001))
 """Loss that is none: half of what two solves may differ by [m/s]."""
 OFF_ITS_MARK = 1.5
