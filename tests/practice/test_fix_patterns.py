@@ -207,6 +207,19 @@ def test_what_is_seen_against_the_marks_is_never_answered_by_leaving_it(name: st
     assert answer.moves or any("ook again for ten seconds" in it for it in answer.says)
 
 
+@pytest.mark.parametrize(
+    "tufts",
+    [(STREAMING, STREAMING, STALLED), (LIFTS, STREAMING, STREAMING), (STREAMING, LIFTS, STREAMING)],
+    ids=["top stalls", "low lifts", "middle lifts"],
+)
+def test_something_is_told_for_the_tuft_that_was_seen_gone(tufts: tuple[Tufts, ...]) -> None:
+    """Whatever else brings speed: of what turns or twists the headsail, or the course."""
+    boat("marram")
+    answer = fix(asked("marram", look(*tufts)))
+    told = {it.control for it in answer.moves}
+    assert told & {"course", "sheet", "lead", "backstay", "halyard"}
+
+
 @pytest.mark.practice(fact="T8")
 @pytest.mark.parametrize(
     ("name", "aft"), [("top lifts, low stalls", False), ("low lifts, top stalls", True)]

@@ -24,6 +24,7 @@ from luffwright.app.fix_again import (
     order,
     seen_again,
     taken_back,
+    unanswered,
 )
 from luffwright.app.fix_answer import FixAnswer, FixMethod, FixMove
 from luffwright.app.fix_flown import Confirmed, at_likeliest, confirmed, with_sight
@@ -61,6 +62,12 @@ HARDLY = (
     "There is hardly any speed in the ropes: what follows of them is to have the tufts stream, not "
     "to gain."
 )
+NOT_FOR_THEM = (
+    "What brings speed does nothing for the tufts that were seen gone: what follows last is to "
+    "have them stream, not to gain."
+)
+CURES_TOLD = 3
+"""Moves that have the tufts stream, told beside what brings speed."""
 COSTS_NOTHING = (
     "What you saw fits her best trim: no rope and no course is expected to gain 0.01 kn "
     "within her limits. Leave it so, and look again when the wind has changed."
@@ -179,7 +186,7 @@ def _answer(
     moves = [_move(found, it, judged.flown) for it in best]
     if trouble:
         more, told = _in_trouble(found, best)
-        moves, says = [*moves, *more][:TOLD], [*says, *told]
+        moves, says = [*moves[: TOLD - len(more)], *more], [*says, *told]
     if not best and (back := back_to_marks(found, fly=judged.sure)).options:
         put = [_move(found, it, back.flown) for it in back.options]
         moves, says = [*moves, *put][:TOLD], [*says, PUT_BACK]
@@ -223,9 +230,10 @@ def _in_trouble(found: Inferred, best: list[Option]) -> tuple[list[FixMove], lis
     odd, ropes = doubted(found), any(it.control != TURN.name for it in best)
     says: list[str] = []
     cure: list[Option] = []
-    if not ropes:
+    if not ropes or unanswered(found, best):
         cure = [it for it in cures_of(found, odd) if it.control not in told_of(best)]
-        says += [HARDLY] if cure else []
+        cure = cure[: CURES_TOLD if ropes else TOLD]
+        says += [NOT_FOR_THEM if ropes else HARDLY] if cure else []
     if odd:
         again = seen_again(found)
         then = [*cure, *best] if doubted(again) else [*moves_of(again)]

@@ -150,17 +150,30 @@ def by_sight(found: Inferred, moves: list[Option]) -> list[Option]:
     -------
     list of Option
     """
-    gone = [name for name, streaming in found.sightings[-1].tufts if not streaming]
-    at = [k for k, name in enumerate(TUFTS) if name in gone]
-    if not moves or not at:
-        return moves
+    near = [it for it in moves if it.worth >= LEAST_SIGHT * moves[0].worth]
+    first = next((it for it in near if helped(found, it)), None)
+    return moves if first is None else [first, *(it for it in moves if it is not first)]
+
+
+def gone_tufts(found: Inferred) -> list[int]:
+    """Return which of the headsail's tufts were last seen gone, by their places among all."""
+    gone = {name for name, streaming in found.sightings[-1].tufts if not streaming}
+    return [k for k, name in enumerate(TUFTS) if name in gone]
+
+
+def helped(found: Inferred, move: Option) -> bool:
+    """Return whether a move has tufts of the headsail stream that were last seen gone."""
+    if not (at := gone_tufts(found)):
+        return False
+    then = {name: found.now.get(name, 0.0) + by for name, by in move.by.items()}
     before = streaming(found.known, found.boats, found.now)[at]
-    for move in (it for it in moves if it.worth >= LEAST_SIGHT * moves[0].worth):
-        then = {name: found.now.get(name, 0.0) + by for name, by in move.by.items()}
-        after_it = streaming(found.known, found.boats, {**found.now, **then})[at]
-        if float(np.mean(after_it - before)) > HELPS:
-            return [move, *(it for it in moves if it is not move)]
-    return moves
+    after_it = streaming(found.known, found.boats, {**found.now, **then})[at]
+    return float(np.mean(after_it - before)) > HELPS
+
+
+def unanswered(found: Inferred, moves: list[Option]) -> bool:
+    """Return whether tufts of the headsail were seen gone, and no move does anything about it."""
+    return bool(gone_tufts(found)) and not any(helped(found, it) for it in moves)
 
 
 def taken_back(options: tuple[Option, ...], told: list[Option]) -> Option | None:
