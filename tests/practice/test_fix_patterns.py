@@ -209,8 +209,17 @@ def test_what_is_seen_against_the_marks_is_never_answered_by_leaving_it(name: st
 
 @pytest.mark.parametrize(
     "tufts",
-    [(STREAMING, STREAMING, STALLED), (LIFTS, STREAMING, STREAMING), (STREAMING, LIFTS, STREAMING)],
-    ids=["top stalls", "low lifts", "middle lifts"],
+    [
+        pytest.param(
+            (STREAMING, STREAMING, STALLED), marks=pytest.mark.practice(fact="T8"), id="top stalls"
+        ),
+        pytest.param(
+            (LIFTS, STREAMING, STREAMING), marks=pytest.mark.practice(fact="T7"), id="low lifts"
+        ),
+        pytest.param(
+            (STREAMING, LIFTS, STREAMING), marks=pytest.mark.practice(fact="T6"), id="middle lifts"
+        ),
+    ],
 )
 def test_something_is_told_for_the_tuft_that_was_seen_gone(tufts: tuple[Tufts, ...]) -> None:
     """Whatever else brings speed: of what turns or twists the headsail, or the course."""
