@@ -307,7 +307,24 @@ def gains_of(
     boats: Boats, surfaces: Mapping[str, Surface], now: Mapping[str, float],
     tries: list[dict[str, float]], count: int,
 ) -> FloatArray:  # fmt: skip
-    """Return what each move gains on each of some boats (tries, boats) [m/s]."""
+    """Return what each move gains on each of some boats.
+
+    Parameters
+    ----------
+    boats : Boats
+    surfaces : mapping
+    now : mapping
+        How far controls [its unit] and course [rad] stand from the first look.
+    tries : list of dict
+        By how much each move takes controls [its unit] and course [rad].
+    count : int
+        How many boats are drawn. [-]
+
+    Returns
+    -------
+    (tries, boats) array
+        [m/s]
+    """
     points = moved(boats.axes, boats.drawn(count), now)
     speed = surfaces["made_good"]
     before = speed(scaled(boats.axes, points))
@@ -348,7 +365,22 @@ def carried(  # noqa: PLR0913 - whose gains, by what, after which move, and wher
 def option_of(
     axes: tuple[Axis, ...], by: Mapping[str, float], gains: FloatArray, error: float
 ) -> Option:
-    """Return a move with what it gains on each boat, doubted the more the further it goes."""
+    """Return a move with what it gains on each boat, doubted the more the further it goes.
+
+    Parameters
+    ----------
+    axes : tuple of Axis
+    by : mapping
+        How far each control [its unit] and the course [rad] go, the one it is named after first.
+    gains : (boats,) array
+        [m/s]
+    error : float
+        Of the emulator on states held out. [m/s]
+
+    Returns
+    -------
+    Option
+    """
     far = np.sqrt(sum((2.0 * by.get(it.name, 0.0) / (it.high - it.low)) ** 2 for it in axes))
     doubt = max(ERROR_SHARE * error * min(1.0, 2.0 * far), SOLVED)
     return Option(next(iter(by)), by, gains, doubt)

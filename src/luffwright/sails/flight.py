@@ -36,10 +36,10 @@ from luffwright.sails.rigging import CONTACT_STIFFNESS, GRAVITY, Mesh, Rigging, 
 from luffwright.sails.setting import Setting
 
 AIR_DENSITY = 1.225
-ROUGH, ROUGHLY = 2.0, 0.02
-"""Loosest balance within a step [N], or as a share of what is out of balance before it."""
+ROUGH = 2.0
+"""Loosest balance within a step [N]."""
 LOOSE = 0.3
-"""How far the balance within a step is taken near the end, as such a share."""
+"""How far the balance within a step is taken, as a share of what is out of balance before it."""
 FORCE_TOLERANCE = 5e-4
 """Greatest unbalanced force on an unknown, as a share of the whole air force over the root of the
 number of unknowns: shapes from two starts then agree within the promised 0.05° and 0.1 %."""
@@ -64,15 +64,11 @@ LOST = 2
 HELD_BACK = 2.5
 """Least damping of an unknown [N/m per share of a node], before it is raised fourfold for another
 try."""
-HELD_FAST = 1e4
-"""Most damping: held so fast nothing moves, and where even that finds no balance none is near."""
 NEAR = 3000.0
 """Out of balance by less than this [N], battens that push are followed exactly. Without, the last
 steps would each halve the error; far away, cloth taken for a strut would throw them off."""
 NEAR_STEPS = 12
 """A neighbour that leads there does so in fewer steps."""
-NEARLY = 10.0
-"""Out of balance by less than so many tolerances, the air's slopes of the last step serve again."""
 FLUTTER = (0.25, 0.12, 0.08, 0.05, 0.03)
 """Shares of the foot over which the wind can bend cloth that will not settle without: the first is
 easily flown from the moulded sails, each next one from the last, and from the least to none."""
@@ -90,7 +86,6 @@ class Flight:
     rigging: Rigging
     setting: Setting
     stream: Stream
-    lattice: Lattice
     density: float
     unknowns: FloatArray
     places: FloatArray
@@ -221,23 +216,10 @@ class FlightSolver:
         )  # fmt: skip
         return Structure(gradient - self.weight, stiffness, places, pulls, presses, cloth, stretch)
 
-    def air(
-        self, places: FloatArray, first: FloatArray | None, met: Flight | None = None
-    ) -> tuple[Flow, FloatArray]:
-        """Return the flow at the points' places [m] and its force on the unknowns [N].
-
-        That of a flight `met` just there, in the same air, is not sought again.
-        """
-        if met is not None and self.meets(met, places):
-            flow = met.flow
-        else:
-            flow = self.flow(places[: self.rigging.sail_nodes], first)
+    def air(self, places: FloatArray, first: FloatArray | None) -> tuple[Flow, FloatArray]:
+        """Return the flow at the points' places [m] and its force on the unknowns [N]."""
+        flow = self.flow(places[: self.rigging.sail_nodes], first)
         return flow, self.rigging.from_sails @ flow.node_force.ravel()
-
-    def meets(self, met: Flight, places: FloatArray) -> bool:
-        """Return whether a flight is in this air, with its points at these places [m]."""
-        same = met.lattice is self.lattice and met.density == self.density
-        return same and met.stream == self.stream and np.array_equal(met.places, places)
 
     def flow(self, nodes: FloatArray, first: FloatArray | None) -> Flow:
         """Return the flow around sails with their nodes there [m]."""
@@ -343,18 +325,17 @@ class FlightSolver:
             unknowns = unknowns + share * step
             now = self.structure(unknowns, guess, exact=size < NEAR)
 
-    def solve(  # noqa: PLR0913
+    def solve(
         self, start: FloatArray, *, limit: int = 40, damping: float = 100.0,
-        first: FloatArray | None = None, near: float = FORCE_TOLERANCE, met: Flight | None = None,
+        first: FloatArray | None = None, near: float = FORCE_TOLERANCE,
     ) -> Flight:  # fmt: skip
         """Return the flight reached from `start` [m], settled or the best of `limit` steps.
 
-        It ends where the unbalanced force is the share `near` of its scale [-]. The flow of a
-        flight `met` serves where it is that of the start.
+        It ends where the unbalanced force is the share `near` of its scale [-].
         """
         unknowns, mu = start.copy(), damping
         body = self.structure(unknowns, exact=False)
-        flow, load = self.air(body.places, first, met)
+        flow, load = self.air(body.places, first)
         size = float(np.max(np.abs(body.forces - load)))
         best = (size, unknowns, body, flow)
         steps, inner = 0, 25
@@ -364,13 +345,9 @@ class FlightSolver:
                 limit = min(limit, steps + SOFT_STEPS)
             steps += 1
             fine = 0.3 * self.tolerance(flow, FORCE_TOLERANCE)
-            goal = max(min(LOOSE * size, max(ROUGH, ROUGHLY * size)), fine)
-            if size > NEARLY * self.tolerance(flow, FORCE_TOLERANCE) or steps == 1:
-                slopes = self.air_tangent(flow)
-            tangent = seen.correct(slopes)
+            goal = max(min(LOOSE * size, ROUGH), fine)
+            tangent = seen.correct(self.air_tangent(flow))
             trial, body_new, count = self.settle(unknowns, body, load, tangent, mu, goal, inner)
-            if count >= inner and mu >= HELD_FAST:
-                break
             if count >= inner:
                 mu = 4.0 * max(mu, HELD_BACK)
                 if steps < limit - 1:
@@ -381,15 +358,15 @@ class FlightSolver:
             missed = change - tangent @ (trial - unknowns)
             seen = seen.after(trial - unknowns, change)
             wrong = float(np.linalg.norm(missed)) / max(float(np.linalg.norm(change)), 1e-9)
-            mu = min(mu * (0.2 if wrong < 0.3 else 0.6 if wrong < 0.6 else 2.5), HELD_FAST)
+            mu = min(mu * (0.2 if wrong < 0.3 else 0.6 if wrong < 0.6 else 2.5), 1e4)
             mu = 0.0 if mu < 1.0 else mu
             unknowns, body, flow, load, size = trial, body_new, flow_new, load_new, new
             if size < best[0]:
                 best = (size, unknowns, body, flow)
         size, unknowns, body, flow = best
         return Flight(
-            self.rigging, Setting(), self.stream, self.lattice, self.density, unknowns, body.places,
-            flow, body.pulls, body.presses, body.cloth, size, self.scale(flow), steps,
+            self.rigging, Setting(), self.stream, self.density, unknowns, body.places, flow,
+            body.pulls, body.presses, body.cloth, size, self.scale(flow), steps,
         )  # fmt: skip
 
 
@@ -461,7 +438,7 @@ def _from_near(solver: Solver, near: Flight, limit: int) -> Flight:
     best = near
     for bends in dict.fromkeys((near.rigging.flutter, ())):
         flight = solver(bends).solve(
-            best.unknowns, damping=0.0, first=best.flow.strip.incidence, limit=limit, met=best
+            best.unknowns, damping=0.0, first=best.flow.strip.incidence, limit=limit
         )
         best = flight if flight.settled or best is near else best
     return best

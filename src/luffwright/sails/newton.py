@@ -34,15 +34,10 @@ class Secants:
 
     def correct(self, tangent: FloatArray) -> FloatArray:
         """Return the tangent [N/m] made true along the steps remembered, the newest last."""
-        if not self.steps:
-            return tangent
-        steps = np.array(self.steps)
-        # Each correction is of rank one and sees those before it: all are added at a stroke.
-        missed = np.array(self.changes) - steps @ tangent.T
-        along = steps @ steps.T
-        for k in range(len(steps)):
-            missed[k] = (missed[k] - along[k, :k] @ missed[:k]) / along[k, k]
-        return np.asarray(tangent + missed.T @ steps)
+        out = tangent
+        for step, change in zip(self.steps, self.changes, strict=True):
+            out = out + np.outer(change - out @ step, step) / float(step @ step)
+        return out
 
 
 def solve_dense(matrix: FloatArray, right: FloatArray) -> FloatArray:
