@@ -256,19 +256,7 @@ def test_top_and_foot_that_disagree_are_cured_by_the_car(name: str, *, aft: bool
 
 @pytest.mark.practice(fact="T4")
 @pytest.mark.parametrize(
-    ("name", "aft"),
-    [
-        ("top lifts, low stalls", False),
-        pytest.param(
-            "low lifts, top stalls",
-            True,
-            marks=pytest.mark.xfail(
-                strict=True,
-                reason="none of her boats shows it: with the tufts half-way up streaming all the "
-                "while both have 3 and 6° to spare on nearly all, and no move is found to cure it",
-            ),
-        ),
-    ],
+    ("name", "aft"), [("top lifts, low stalls", False), ("low lifts, top stalls", True)]
 )
 def test_where_top_and_foot_disagree_the_car_is_never_told_the_wrong_way(
     name: str, *, aft: bool
