@@ -20,9 +20,9 @@ PATTERNS: dict[str, tuple[str, tuple[str, ...], dict[str, float]]] = {
     "T7 lower inside lifting": ("windward", ("low",), {"lead": 1.0}),
     "T8 upper outside stalled": ("leeward", ("top",), {"lead": 1.0}),
 }
+"""Which side shows trouble where, and the sense in which practice moves what cures it."""
 TOLD_AS = {"course": TURNED}
 """Names that differ in the answer."""
-"""Which side shows trouble where, and the sense in which practice moves what cures it."""
 
 
 def seen(side: str, levels: tuple[str, ...]) -> Seen:

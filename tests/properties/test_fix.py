@@ -10,7 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from scipy.stats import multivariate_t
 
-from luffwright.advice.decision import Deck, Option, carried, options, put_back
+from luffwright.advice.decision import Deck, Option, backs, carried, options, put_back
 from luffwright.advice.doubt import Axis, scaled, unscaled
 from luffwright.advice.effects import Effects
 from luffwright.advice.emulator import Slants, Surface, surface
@@ -26,7 +26,9 @@ from luffwright.advice.posterior import (
     likelihood,
 )
 from luffwright.advice.readings import NAMES, TUFTS
+from luffwright.app.fix import beside
 from luffwright.app.fix_again import taken_back
+from luffwright.app.fix_answer import FixMove
 from luffwright.app.fix_sample import condition
 from luffwright.app.fix_words import contradictions
 from luffwright.app.request import Request
@@ -212,6 +214,7 @@ def test_a_move_that_would_be_taken_back_is_named_where_it_brings_more_at_once()
     assert taken_back((rope, more, turn), [rope]) is turn
     assert taken_back((rope, more), [rope]) is None
     assert taken_back((rope, turn), []) is None
+    assert taken_back((turn, rope), [rope, turn]) is None
     assert taken_back((replace(turn, last=None), rope), [rope]) is None
 
 
@@ -222,6 +225,44 @@ def test_where_all_ropes_stand_on_their_marks_moves_are_told_as_they_were_found(
     boats = after(AXES, surfaces, ())
     found = options(boats, surfaces, deck, {})
     assert lasting(boats, surfaces, deck, {}, found) is found
+
+
+def test_a_rope_that_is_held_counts_as_standing_right(surfaces: dict[str, Surface]) -> None:
+    free = tuple(it for it in DECK.travel if it.name != "backstay")
+    best = {"sheet": 0.0, "backstay": 0.5}
+    deck = replace(DECK, travel=free, best=best)
+    boats = after(AXES, surfaces, ())
+    found = options(boats, surfaces, deck, {})
+    assert lasting(boats, surfaces, deck, {}, found) is found
+
+
+def test_a_rope_is_not_put_back_where_that_presses_her_beyond_a_limit(
+    surfaces: dict[str, Surface],
+) -> None:
+    """The limit is used up by the backstay that goes on: half of it is all that she bears."""
+    draw = np.random.default_rng(7)
+    points = np.stack([draw.uniform(it.low, it.high, 120) for it in AXES], axis=1)
+    used = surface(scaled(AXES, points), 0.75 + 0.5 * points[:, 1])
+    known = {**surfaces, "used": used}
+    deck = replace(DECK, marks={"sheet": BEST, "backstay": 0.0}, best={"backstay": 1.0})
+    boats = after(tuple(replace(it, spread=0.01) for it in AXES), known, ())
+    assert backs(boats, known, deck, {}) == ()
+    moves = lasting(boats, known, deck, {}, options(boats, known, deck, {}))
+    assert all(it.by["backstay"] < 0.55 for it in moves if it.control == "backstay")
+    (easy,) = backs(boats, surfaces, deck, {})
+    assert easy.by["backstay"] == pytest.approx(1.0)
+
+
+def test_what_brings_speed_and_what_has_the_tufts_stream_both_find_room() -> None:
+    def move(name: str) -> FixMove:
+        return FixMove(name, 0.0, 1.0, "m", "", None, "", 0.5, 0.1, None, "", "")
+
+    speed, cure = [move(f"speed {k}") for k in range(5)], [move(f"cure {k}") for k in range(5)]
+    told = [it.control for it in beside(speed, cure)]
+    assert told == ["speed 0", "speed 1", "cure 0", "cure 1", "cure 2"]
+    assert beside(speed[:1], cure)[0] is speed[0]
+    assert beside(speed, []) == speed
+    assert beside([], cure) == cure
 
 
 def test_no_move_leads_out_of_what_was_flown(surfaces: dict[str, Surface]) -> None:

@@ -102,6 +102,10 @@ class Deck:
     turns: bool
     best: Mapping[str, float] = field(default_factory=dict)
 
+    def back(self, name: str) -> float:
+        """Return the way of a control back to where the file's boat sails best [its unit]."""
+        return self.best.get(name, self.marks[name]) - self.marks[name]
+
 
 def options(
     boats: Boats, surfaces: Mapping[str, Surface], deck: Deck, now: Mapping[str, float]
@@ -144,11 +148,45 @@ def _best_of_each(
     """Return the best move of each control, best first."""
     best: dict[str, Option] = {}
     for by, gains in zip(tries, many, strict=True):
-        option = option_of(boats.axes, by, gains, surfaces["made_good"].error)
+        option = _option(boats.axes, by, gains, surfaces["made_good"].error)
         known = best.get(option.control)
         if known is None or option.gain > known.gain:
             best[option.control] = option
     return tuple(sorted(best.values(), key=lambda it: -it.gain))
+
+
+def backs(
+    boats: Boats, surfaces: Mapping[str, Surface], deck: Deck, now: Mapping[str, float]
+) -> tuple[Option, ...]:
+    """Return the moves of controls back to where the file's boat sails best.
+
+    Parameters
+    ----------
+    boats : Boats
+    surfaces : mapping
+    deck : Deck
+    now : mapping
+        How far controls [its unit] and course [rad] stand from the first look.
+
+    Returns
+    -------
+    tuple of Option
+        Best first, of those that stand off it by two steps or more; none that would press her
+        further beyond a limit.
+    """
+    tries: list[dict[str, float]] = []
+    for entry in deck.travel:
+        change = deck.back(entry.name)
+        if abs(change) >= OFF_ITS_MARK * entry.step:
+            tries += [{entry.name: change} | more for more in _sheets(entry.name, change, deck)]
+    if not tries:
+        return ()
+    pressed = _presses(boats, surfaces, now, tries)
+    tries = [by for by, it in zip(tries, pressed, strict=True) if not it]
+    if not tries:
+        return ()
+    gains = gains_of(boats, surfaces, now, tries, JUDGED)
+    return _best_of_each(boats, surfaces, tries, gains)
 
 
 def put_back(
@@ -167,22 +205,9 @@ def put_back(
     Returns
     -------
     tuple of Option
-        Best first, of those that stand off it by two steps or more.
+        Best first, as `backs`.
     """
-    tries: list[dict[str, float]] = []
-    for entry in deck.travel:
-        change = deck.best.get(entry.name, deck.marks[entry.name]) - deck.marks[entry.name]
-        if abs(change) >= OFF_ITS_MARK * entry.step:
-            tries += [{entry.name: change} | more for more in _sheets(entry.name, change, deck)]
-    if not tries:
-        return ()
-    pressed = _presses(boats, surfaces, now, tries)
-    tries = [by for by, it in zip(tries, pressed, strict=True) if not it]
-    if not tries:
-        return ()
-    gains = gains_of(boats, surfaces, now, tries, JUDGED)
-    found = _best_of_each(boats, surfaces, tries, gains)
-    return tuple(it for it in found if it.gain > -NOTHING)
+    return tuple(it for it in backs(boats, surfaces, deck, now) if it.gain > -NOTHING)
 
 
 def cures(
@@ -223,7 +248,7 @@ def cures(
         return ()
     gains = gains_of(boats, surfaces, now, rated, JUDGED)
     error = surfaces["made_good"].error
-    return tuple(option_of(boats.axes, by, it, error) for by, it in zip(rated, gains, strict=True))
+    return tuple(_option(boats.axes, by, it, error) for by, it in zip(rated, gains, strict=True))
 
 
 def _smallest(tries: list[dict[str, float]], share: FloatArray, begun: float) -> list[int]:
@@ -278,7 +303,7 @@ def _moves(axis: Axis, deck: Deck) -> list[dict[str, float]]:
     reach = axis.high - axis.low + abs(here - np.clip(here, axis.low, axis.high))
     changes = {sign * count * entry.step for count in COUNTS for sign in (1.0, -1.0)}
     # Back to where the file's boat sails best, too, whole marks away or not.
-    changes.add(deck.best.get(axis.name, here) - here)
+    changes.add(deck.back(axis.name))
     for change in sorted(changes):
         inside = entry.low - 1e-9 <= here + change <= entry.high + 1e-9
         if inside and 0.5 * entry.step < abs(change) <= reach:
@@ -362,25 +387,9 @@ def carried(  # noqa: PLR0913 - whose gains, by what, after which move, and wher
     return np.asarray(speed.passing(there, flown)(after) - speed(after))
 
 
-def option_of(
+def _option(
     axes: tuple[Axis, ...], by: Mapping[str, float], gains: FloatArray, error: float
 ) -> Option:
-    """Return a move with what it gains on each boat, doubted the more the further it goes.
-
-    Parameters
-    ----------
-    axes : tuple of Axis
-    by : mapping
-        How far each control [its unit] and the course [rad] go, the one it is named after first.
-    gains : (boats,) array
-        [m/s]
-    error : float
-        Of the emulator on states held out. [m/s]
-
-    Returns
-    -------
-    Option
-    """
     far = np.sqrt(sum((2.0 * by.get(it.name, 0.0) / (it.high - it.low)) ** 2 for it in axes))
     doubt = max(ERROR_SHARE * error * min(1.0, 2.0 * far), SOLVED)
     return Option(next(iter(by)), by, gains, doubt)

@@ -13,7 +13,7 @@ from dataclasses import replace
 
 import numpy as np
 
-from luffwright.advice.decision import SCREENED, Deck, Option, gains_of, option_of
+from luffwright.advice.decision import SCREENED, Deck, Option, backs, gains_of
 from luffwright.advice.emulator import Surface
 from luffwright.advice.posterior import Boats
 
@@ -41,40 +41,27 @@ def lasting(
     Returns
     -------
     tuple of Option
-        Best first by their worth; as found where all ropes stand where the file has them.
+        Best first by their worth; as found where all ropes stand where the file has them. What is
+        held counts as standing right.
     """
-    end = {name: change for name in deck.marks if abs(change := _back(deck, name)) > EQUAL}
+    end = {it.name: by for it in deck.travel if abs(by := deck.back(it.name)) > EQUAL}
     if not end:
         return found
-    rated = []
-    for it in found:
-        sizes = [it, *_of_its_mark(boats, surfaces, now, it, end.get(it.control, 0.0))]
-        last = [_as_last(boats, surfaces, now, size, end) for size in sizes]
-        judged = [replace(size, last=gain) for size, gain in zip(sizes, last, strict=True)]
-        rated.append(max(judged, key=lambda option: option.worth))
-    return tuple(sorted(rated, key=lambda option: -option.worth))
+    sizes = {it.control: (it,) for it in found}
+    for back in backs(boats, surfaces, deck, now):
+        sizes[back.control] = (*sizes.get(back.control, ()), back)
+    rated = (
+        max((_last(boats, surfaces, now, it, end) for it in same), key=lambda it: it.worth)
+        for same in sizes.values()
+    )
+    return tuple(sorted(rated, key=lambda it: -it.worth))
 
 
-def _back(deck: Deck, name: str) -> float:
-    return deck.best.get(name, deck.marks[name]) - deck.marks[name]
-
-
-def _of_its_mark(
-    boats: Boats, surfaces: Mapping[str, Surface], now: By, option: Option, back: float
-) -> list[Option]:
-    """Return the move of the size that puts its rope back, none where that is what it does."""
-    if abs(back) <= EQUAL or abs(back - option.by[option.control]) <= EQUAL:
-        return []
-    share = back / option.by[option.control]
-    by = {name: share * it for name, it in option.by.items()}
-    gains = gains_of(boats, surfaces, now, [by], len(option.gains))[0]
-    return [option_of(boats.axes, by, gains, surfaces["made_good"].error)]
-
-
-def _as_last(
+def _last(
     boats: Boats, surfaces: Mapping[str, Surface], now: By, option: Option, end: By
-) -> float:
-    """Return what a move gains where all other ropes stand where the file has them best [m/s]."""
+) -> Option:
+    """Return a move with what it gains where all other ropes stand where the file has them best."""
     rest = {name: it for name, it in end.items() if name not in option.by}
     there = {name: now.get(name, 0.0) + rest.get(name, 0.0) for name in {**now, **rest}}
-    return float(np.mean(gains_of(boats, surfaces, there, [{**option.by}], SCREENED)))
+    gains = gains_of(boats, surfaces, there, [{**option.by}], SCREENED)
+    return replace(option, last=float(np.mean(gains)))

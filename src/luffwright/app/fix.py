@@ -67,7 +67,7 @@ NOT_FOR_THEM = (
     "have them stream, not to gain."
 )
 CURES_TOLD = 3
-"""Moves that have the tufts stream, told beside what brings speed."""
+"""Moves that have the tufts stream, for which room is kept beside what brings speed."""
 COSTS_NOTHING = (
     "What you saw fits her best trim: no rope and no course is expected to gain 0.01 kn "
     "within her limits. Leave it so, and look again when the wind has changed."
@@ -181,17 +181,19 @@ def _answer(
     trouble = in_trouble(found.sightings)
     best, judged = with_sight(found, judged)
     says = _says(found)
-    if (later := taken_back(judged.options, best)) is not None:
+    called = bool(calls_in(minded))
+    if not called and (later := taken_back(judged.options, best)) is not None:
         says.append(NOT_NOW.format(order(found, later)))
     moves = [_move(found, it, judged.flown) for it in best]
     if trouble:
         more, told = _in_trouble(found, best)
-        moves, says = [*moves[: TOLD - len(more)], *more], [*says, *told]
+        moves, says = beside(moves, more), [*says, *told]
     if not best and (back := back_to_marks(found, fly=judged.sure)).options:
-        put = [_move(found, it, back.flown) for it in back.options]
+        names = {it.control for it in moves}
+        put = [_move(found, it, back.flown) for it in back.options if it.control not in names]
         moves, says = [*moves, *put][:TOLD], [*says, PUT_BACK]
         says = [it for it in says if it != COSTS_NOTHING]
-    if calls_in(minded):
+    if called:
         # No gain of speed is told beside a reef that was called and not taken.
         moves = [replace(it, expected_gain_kn=None, flown_gain_kn=None) for it in moves]
     surfaces, known = found.known.surfaces, found.known
@@ -204,6 +206,12 @@ def _answer(
         not moves and not trouble, tuple(says), tuple(moves), minded,
         unknowns(found.known, found.boats), method,
     )  # fmt: skip
+
+
+def beside(moves: list[FixMove], cure: list[FixMove]) -> list[FixMove]:
+    """Return what brings speed and after it what has the tufts stream: room is kept for both."""
+    room = TOLD - min(len(cure), CURES_TOLD)
+    return [*moves[:room], *cure][:TOLD]
 
 
 def back_to_marks(found: Inferred, *, fly: bool) -> Confirmed:
@@ -232,7 +240,7 @@ def _in_trouble(found: Inferred, best: list[Option]) -> tuple[list[FixMove], lis
     cure: list[Option] = []
     if not ropes or unanswered(found, best):
         cure = [it for it in cures_of(found, odd) if it.control not in told_of(best)]
-        cure = cure[: CURES_TOLD if ropes else TOLD]
+        cure = cure[:CURES_TOLD] if ropes else cure
         says += [NOT_FOR_THEM if ropes else HARDLY] if cure else []
     if odd:
         again = seen_again(found)

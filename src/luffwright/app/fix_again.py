@@ -27,12 +27,13 @@ LOOK_FIRST = "First look again for ten seconds:"
 HELPS = 0.1
 """Share of boats that has to gain a streaming tuft by a move that is said to help."""
 LEAST_SIGHT = 0.75
-"""Share of the best move's gain below which one that has a tuft stream is not told before it."""
+"""Share of the best move's worth below which one that has a tuft stream is not told before it: a
+judgement, as is its like below."""
 TOLD = 5
 LEAST_GAIN = float(from_knots(0.01))
 """Expected gain below which nothing is told [m/s]: five times what two solves may differ by."""
 LEAST_TOLD = 0.25
-"""Share of the best move's gain below which another one is not told."""
+"""Share of the best move's worth below which another one is not told."""
 
 
 @dataclass(frozen=True)
@@ -151,7 +152,7 @@ def by_sight(found: Inferred, moves: list[Option]) -> list[Option]:
     list of Option
     """
     near = [it for it in moves if it.worth >= LEAST_SIGHT * moves[0].worth]
-    first = next((it for it in near if helped(found, it)), None)
+    first = next(iter(helpers(found, near)), None)
     return moves if first is None else [first, *(it for it in moves if it is not first)]
 
 
@@ -161,27 +162,35 @@ def gone_tufts(found: Inferred) -> list[int]:
     return [k for k, name in enumerate(TUFTS) if name in gone]
 
 
-def helped(found: Inferred, move: Option) -> bool:
-    """Return whether a move has tufts of the headsail stream that were last seen gone."""
-    if not (at := gone_tufts(found)):
-        return False
-    then = {name: found.now.get(name, 0.0) + by for name, by in move.by.items()}
+def helpers(found: Inferred, moves: list[Option]) -> list[Option]:
+    """Return the moves that have tufts of the headsail stream that were last seen gone."""
+    if not moves or not (at := gone_tufts(found)):
+        return []
     before = streaming(found.known, found.boats, found.now)[at]
-    after_it = streaming(found.known, found.boats, {**found.now, **then})[at]
-    return float(np.mean(after_it - before)) > HELPS
+    out = []
+    for move in moves:
+        then = {name: found.now.get(name, 0.0) + by for name, by in move.by.items()}
+        after_it = streaming(found.known, found.boats, {**found.now, **then})[at]
+        if float(np.mean(after_it - before)) > HELPS:
+            out.append(move)
+    return out
 
 
 def unanswered(found: Inferred, moves: list[Option]) -> bool:
     """Return whether tufts of the headsail were seen gone, and no move does anything about it."""
-    return bool(gone_tufts(found)) and not any(helped(found, it) for it in moves)
+    return bool(gone_tufts(found)) and not helpers(found, moves)
 
 
 def taken_back(options: tuple[Option, ...], told: list[Option]) -> Option | None:
-    """Return the move that would bring more at once than the one told first, but would have to be
-    taken back once all ropes stand where her file has them best; none where there is none.
+    """Return the move that is not told though it would bring more at once than the one told first:
+    it would have to be taken back once all ropes stand where her file has them best.
     """
     first = told[0].gain if told else np.inf
-    more = [it for it in options if it.last is not None and it.last < 0.0 and it.gain > first]
+    names = {it.control for it in told}
+    more = [
+        it for it in options
+        if it.control not in names and it.gain > first and it.last is not None and it.last < 0.0
+    ]  # fmt: skip
     return max(more, key=lambda it: it.gain, default=None)
 
 
