@@ -31,15 +31,16 @@ def link_pull(links: int) -> float:
     load[1::2] = -length[0]
     spring, pushes = np.full(links, 1e10), np.ones(links, dtype=np.int64)
     stretch, pull, whole = np.full(links, 1e-10 / (8.0 * depth)), np.zeros(links), np.zeros(links)
+    none = np.zeros(links)
     for _ in range(30):
         places = points.constant + (matrix @ unknowns).reshape(-1, 3)
         force, stiffness = np.zeros(points.unknowns), np.zeros((points.unknowns,) * 2)
         assemble_ropes(
-            places, begin, point, length, spring, pushes, stretch, True, 1.0,
+            places, begin, point, length, none, spring, pushes, stretch, True, 1.0,
             points.first, points.column, points.weight, force, stiffness, pull, whole,
         )  # fmt: skip
         step = np.linalg.solve(stiffness, load - force)
-        linear_stretch(places, (matrix @ step).reshape(-1, 3), begin, point, length, stretch)
+        linear_stretch(places, (matrix @ step).reshape(-1, 3), begin, point, length, none, stretch)
         unknowns = unknowns + step
         if np.max(np.abs(step)) < 1e-12:
             break

@@ -30,42 +30,74 @@ def four_points(*, tied: bool) -> Points:
 
 
 def rope(
-    points: Points, unknowns: FloatArray, length: float
+    points: Points, unknowns: FloatArray, length: float, knot: float = 0.0
 ) -> tuple[float, FloatArray, FloatArray]:
     """Return energy, force and stiffness of a rope through the four points."""
     places = points.constant + (points.matrix() @ unknowns).reshape(-1, 3)
     force, stiffness = np.zeros(12), np.zeros((12, 12))
     stretch, pull = np.zeros(1), np.zeros(1)
     energy = assemble_ropes(
-        places, np.array([0, 4]), np.arange(4), np.array([length]), np.array([1e4]),
-        np.zeros(1, dtype=np.int64), stretch, False, 1.0,
+        places, np.array([0, 4]), np.arange(4), np.array([length]), np.array([knot]),
+        np.array([1e4]), np.zeros(1, dtype=np.int64), stretch, False, 1.0,
         points.first, points.column, points.weight, force, stiffness, pull, stretch,
     )  # fmt: skip
     return energy, force, stiffness
 
 
-@given(shifts, st.booleans(), st.integers(0, 11), st.floats(1.0, 4.5))
+@given(shifts, st.booleans(), st.integers(0, 11), st.floats(1.0, 4.5), st.floats(0.0, 0.1))
 def test_a_rope_s_forces_are_the_slope_of_its_energy(
-    shift: FloatArray, tied: bool, which: int, length: float
+    shift: FloatArray, tied: bool, which: int, length: float, knot: float
 ) -> None:
     points = four_points(tied=tied)
     step = 1e-6 * np.eye(12)[which]
-    ahead, back = (rope(points, shift + sign * step, length)[0] for sign in (1.0, -1.0))
-    force = rope(points, shift, length)[1][which]
+    ahead, back = (rope(points, shift + sign * step, length, knot)[0] for sign in (1.0, -1.0))
+    force = rope(points, shift, length, knot)[1][which]
     # Two points on one place have no direction; where a rope comes taut the stiffness jumps.
     assert force == pytest.approx((ahead - back) / 2e-6, rel=1e-4, abs=0.05)
 
 
-@given(shifts, st.booleans(), st.integers(0, 11))
+@given(shifts, st.booleans(), st.integers(0, 11), st.floats(0.0, 0.1))
 def test_a_taut_rope_s_stiffness_is_the_slope_of_its_forces(
-    shift: FloatArray, tied: bool, which: int
+    shift: FloatArray, tied: bool, which: int, knot: float
 ) -> None:
     points = four_points(tied=tied)
     step = 1e-6 * np.eye(12)[which]
-    ahead, back = (rope(points, shift + sign * step, 1.0)[1] for sign in (1.0, -1.0))
-    energy, _, stiffness = rope(points, shift, 1.0)
+    ahead, back = (rope(points, shift + sign * step, 1.0, knot)[1] for sign in (1.0, -1.0))
+    energy, _, stiffness = rope(points, shift, 1.0, knot)
     assume(energy > 1.0)
     assert np.allclose(stiffness[:, which], (ahead - back) / 2e-6, rtol=1e-4, atol=1.0)
+
+
+@pytest.mark.parametrize("share", [0.2, 0.6, 0.95])
+def test_a_ring_hauled_to_its_block_rests_where_the_knot_leans_as_it_is_pulled(
+    share: float,
+) -> None:
+    """A ring pulled across by F rests at d of its block where F = T d / sqrt(d^2 + k^2)."""
+    knot, tension, stiff = 0.03, 1000.0, 1e4
+    build = PointBuilder()
+    first = build.unknown(3)
+    build.fixed((0.0, -2.0, 0.0))
+    build.fixed((0.0, 0.0, 0.0))
+    build.add([{first + axis: 1.0} for axis in range(3)], (0.0, 0.0, 0.0))
+    points = build.build()
+    away = np.array([0.01, 0.0, 0.0])
+    load = np.array([share * tension, 0.0, 0.0])
+    # So long that the pull is the tension where the ring rests.
+    rest = knot * share / np.sqrt(1.0 - share**2)
+    length = np.hypot(2.0, knot) + np.hypot(rest, knot) - tension / stiff
+    for _ in range(40):
+        force, stiffness = np.zeros(3), np.zeros((3, 3))
+        stretch, pull = np.zeros(1), np.zeros(1)
+        assemble_ropes(
+            points.constant + (points.matrix() @ away).reshape(-1, 3), np.array([0, 3]),
+            np.arange(3), np.array([length]), np.array([knot]), np.array([stiff]),
+            np.zeros(1, dtype=np.int64), stretch, False, 1.0,
+            points.first, points.column, points.weight, force, stiffness, pull, stretch,
+        )  # fmt: skip
+        step = np.linalg.solve(stiffness, load - force)
+        away = away + step * min(1.0, knot / max(float(np.linalg.norm(step)), 1e-12))
+    assert away == pytest.approx([rest, 0.0, 0.0], abs=1e-9)
+    assert pull[0] == pytest.approx(tension)
 
 
 @given(shifts)

@@ -63,16 +63,17 @@ def _settled(wire: Wire, start: FloatArray, weight: float, pull: float) -> tuple
     count = len(wire.length)
     stiff, both = np.full(count, STIFF), np.ones(count, dtype=np.int64)
     guess, whole, pulls = np.full(count, pull / STIFF), np.zeros(count), np.zeros(count)
+    none = np.zeros(count)
     for _ in range(30):
         now = points.constant + (matrix @ unknowns).reshape(-1, 3)
         force, stiffness = np.zeros(points.unknowns), np.zeros((points.unknowns,) * 2)
         assemble_ropes(
-            now, wire.begin, wire.chain, wire.length, stiff, both, guess, True, 1.0,
+            now, wire.begin, wire.chain, wire.length, none, stiff, both, guess, True, 1.0,
             points.first, points.column, points.weight, force, stiffness, pulls, whole,
         )  # fmt: skip
         step = np.linalg.solve(stiffness, load - force)
         moved = (matrix @ step).reshape(-1, 3)
-        linear_stretch(now, moved, wire.begin, wire.chain, wire.length, guess)
+        linear_stretch(now, moved, wire.begin, wire.chain, wire.length, none, guess)
         unknowns = unknowns + step
         if np.max(np.abs(step)) < 1e-12:
             break

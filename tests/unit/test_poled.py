@@ -31,7 +31,7 @@ from luffwright.sails.placing import (
     pole_end,
     winch_place,
 )
-from luffwright.sails.rigging import Mesh, rig
+from luffwright.sails.rigging import KNOT, Mesh, rig
 
 MARRAM = load_boat("marram")
 POLE_M, ABOVE_DECK_M = 4.1, 1.5
@@ -283,3 +283,15 @@ def test_fix_keeps_the_pole_as_it_is_rigged_and_proposes_no_other() -> None:
     it, task = sailing(request)
     assert it.setting.poled
     assert not {entry.name for entry in task.free} & {"pole", "lead"}
+
+
+@pytest.mark.parametrize("wind", [6.0, 12.0, 20.0])
+@pytest.mark.parametrize("sheet", [-0.2, 1.0])
+def test_a_clew_hauled_right_into_the_poles_jaw_comes_to_rest(wind: float, sheet: float) -> None:
+    it = asked(wind_kn=wind, angle_deg=150.0, controls={"pole": 60.0, "sheet": sheet})
+    flight = flown(it)
+    assert flight.settled
+    assert not flight.flutters
+    names = flight.rigging.points.names
+    away = flight.places[names["clew"]] - flight.places[names["lead"]]
+    assert np.linalg.norm(away) < KNOT

@@ -126,7 +126,8 @@ def _structure(cloth: Membrane, nodes: FloatArray, part: SailPart) -> tuple[Floa
     assemble_cloth(cloth.triangles, state.gradient, state.tangent, *rows, force, stiff)
     assemble_ropes(
         nodes, 2 * np.arange(count + 1), np.array([tape.ends for tape in tapes]).ravel(),
-        np.array([tape.length for tape in tapes]), np.array([tape.spring for tape in tapes]),
+        np.array([tape.length for tape in tapes]), np.zeros(count),
+        np.array([tape.spring for tape in tapes]),
         np.array([tape.both for tape in tapes], dtype=np.int64), np.zeros(count),
         False, 0.0,  # noqa: FBT003 - a compiled kernel takes no names
         *rows, force, stiff, np.zeros(count), np.zeros(count),

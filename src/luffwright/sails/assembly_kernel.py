@@ -50,13 +50,14 @@ def assemble_cloth(triangles, gradient, tangent, first, column, weight, g, k):  
 
 @nb.njit(cache=True)
 def assemble_ropes(  # type: ignore[no-untyped-def]
-    x, begin, point, length, spring, both, guess, mixed, exact, first, column, weight, g, k,
+    x, begin, point, length, knot, spring, both, guess, mixed, exact, first, column, weight, g, k,
     pull, whole,
 ):  # fmt: skip
     """Add ropes that run freely through chains of points: one tension each, none when slack.
 
     With `mixed` the tension is that of the stretch `guess`, followed linearly to the rope's own.
-    `exact` = 1 lets a push soften the tangent, 0 leaves that out.
+    `exact` = 1 lets a push soften the tangent, 0 leaves that out. A leg is no shorter than `knot`:
+    drawn right to its block a rope of none would pull any way at all.
     """
     energy = 0.0
     for s in range(begin.shape[0] - 1):
@@ -69,7 +70,7 @@ def assemble_ropes(  # type: ignore[no-untyped-def]
             p, q = point[begin[s] + a], point[begin[s] + a + 1]
             dx, dy, dz = x[q, 0] - x[p, 0], x[q, 1] - x[p, 1], x[q, 2] - x[p, 2]
             # As in linear_stretch: what a step promises is then exactly what it is measured by.
-            size = math.sqrt(dx * dx + dy * dy + dz * dz + 1e-18)
+            size = math.sqrt(dx * dx + dy * dy + dz * dz + 1e-18 + knot[s] * knot[s])
             unit[a, 0], unit[a, 1], unit[a, 2] = dx / size, dy / size, dz / size
             leg[a] = size
             total += size
@@ -167,13 +168,13 @@ def assemble_contact(x, begin, rows, columns, blocker, hard, first, column, weig
 
 
 @nb.njit(cache=True)
-def linear_stretch(x, step, begin, point, length, stretch):  # type: ignore[no-untyped-def]
+def linear_stretch(x, step, begin, point, length, knot, stretch):  # type: ignore[no-untyped-def]
     """Fill the stretch of each rope at x with its linear change along the step."""
     for s in range(begin.shape[0] - 1):
         total = -length[s]
         for a in range(begin[s + 1] - begin[s] - 1):
             p, q = point[begin[s] + a], point[begin[s] + a + 1]
-            size = 1e-18
+            size = 1e-18 + knot[s] * knot[s]
             along = 0.0
             for c in range(3):
                 d = x[q, c] - x[p, c]

@@ -200,7 +200,7 @@ class FlightSolver:
         ropes = rigging.ropes
         pulls, stretch = np.zeros(len(ropes.names)), np.zeros(len(ropes.names))
         assemble_ropes(
-            places, ropes.begin, ropes.point, ropes.length, ropes.spring, ropes.both,
+            places, ropes.begin, ropes.point, ropes.length, ropes.knot, ropes.spring, ropes.both,
             stretch if guess is None else guess.stretch, guess is not None, float(exact),
             points.first, points.column, points.weight, gradient, stiffness, pulls, stretch,
         )  # fmt: skip
@@ -281,7 +281,9 @@ class FlightSolver:
         """Return the strains [-] and stretches [m] that a step of the points [m] promises."""
         ropes = self.rigging.ropes
         stretch = np.zeros(len(ropes.names))
-        linear_stretch(now.places, step, ropes.begin, ropes.point, ropes.length, stretch)
+        linear_stretch(
+            now.places, step, ropes.begin, ropes.point, ropes.length, ropes.knot, stretch
+        )
         return Guess(strain_ahead(self.rigging.cloth, now.places, step), stretch)
 
     def settle(  # noqa: PLR0913

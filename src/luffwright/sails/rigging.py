@@ -36,6 +36,10 @@ if TYPE_CHECKING:
 
 GRAVITY = 9.81
 CONTACT_STIFFNESS = 20_000.0
+KNOT = 0.03
+"""Least distance [m] between the clew's ring and the jaw of a pole, for the knot between them. A
+sheet of no length at all would pull any way, and where it is hauled right in nothing would settle.
+"""
 REEF_SHARE = 0.13
 LEECH_HAND_TIGHT = 0.01
 """The mainsheet's mark: boom on the centreline, leech stretched by this share of its length."""
@@ -53,13 +57,14 @@ class Mesh:
 class Ropes:
     """Chains of points with one tension each: unstretched `length` [m], `spring` [N/m]; `both` = 1
     pushes as well as it pulls; `breaking` [N] or 0; `sense` = -1 where the boom's push between the
-    ends is the rope's own pull.
+    ends is the rope's own pull; `knot`: no leg is shorter [m].
     """
 
     names: tuple[str, ...]
     begin: IntArray
     point: IntArray
     length: FloatArray
+    knot: FloatArray
     spring: FloatArray
     both: IntArray
     breaking: FloatArray
@@ -445,12 +450,13 @@ def _frozen_bends(maker: _Maker) -> Bends:
 
 
 def _frozen_ropes(maker: _Maker) -> Ropes:
-    chains = [entry[1] for entry in maker.ropes]
+    chains, poled = [entry[1] for entry in maker.ropes], maker.setting.poled
     return Ropes(
         tuple(entry[0] for entry in maker.ropes),
         np.concatenate([[0], np.cumsum([len(chain) for chain in chains])]).astype(np.int64),
         np.concatenate([np.array(chain) for chain in chains]).astype(np.int64),
         np.array([entry[2] for entry in maker.ropes]),
+        np.array([KNOT if poled and entry[0] == "sheet" else 0.0 for entry in maker.ropes]),
         np.array([entry[3] for entry in maker.ropes]),
         np.array([entry[4] for entry in maker.ropes], dtype=np.int64),
         np.array([entry[5] for entry in maker.ropes]),

@@ -218,7 +218,13 @@ class _Answering:
         ropes, body = probe.ropes, self.body
         stretch = np.zeros(len(ropes.names))
         linear_stretch(
-            body.places, probe.size * places, ropes.begin, ropes.point, ropes.length, stretch
+            body.places,
+            probe.size * places,
+            ropes.begin,
+            ropes.point,
+            ropes.length,
+            ropes.knot,
+            stretch,
         )
         slack = (body.stretch < 0.0) & (ropes.both == 0)
         pulls = np.where(slack, SLACK, 1.0) * ropes.spring * stretch
