@@ -30,7 +30,7 @@ from luffwright.sails.bending_kernel import assemble_bends
 from luffwright.sails.flutter import flutter_of, fluttering
 from luffwright.sails.membrane import MembraneState, membrane_forces, strain_ahead
 from luffwright.sails.nesting import finer, finer_strips
-from luffwright.sails.newton import Secants, solve_dense
+from luffwright.sails.newton import Secants, solve_dense, to_and_fro
 from luffwright.sails.plan import SailPlan
 from luffwright.sails.rigging import CONTACT_STIFFNESS, GRAVITY, Mesh, Rigging, rig
 from luffwright.sails.setting import Setting
@@ -302,11 +302,13 @@ class FlightSolver:
         unknowns = start.copy()
         now, guess = body, body.guess()
         count, lost = 0, 0
+        sizes: list[float] = []
         true: Structure | None = body
         while True:
             away = unknowns - start
             follow = load + tangent @ away - hold * away
             size = float(np.max(np.abs(now.forces - follow)))
+            sizes.append(size)
             # The forces of strains taken as unknowns are the true ones once they agree.
             if count >= limit or size <= goal:
                 true = true or self.structure(unknowns)
@@ -316,6 +318,8 @@ class FlightSolver:
             step = solve_dense(now.stiffness - held, follow - now.forces)
             shift = (self.matrix @ step).reshape(-1, 3)
             share = min(1.0, STRIDE / max(float(np.max(np.abs(shift))), 1e-12))
+            if to_and_fro(sizes):
+                share *= 0.5
             lost = lost + 1 if share < TOO_FAR else 0
             if lost > LOST:
                 return start, body, limit

@@ -1,4 +1,6 @@
-"""What every step of Newton's needs: a dense solve, and secants that put its tangent right."""
+"""What every step of Newton's needs: a dense solve, secants that put its tangent right, and a sign
+of steps that lead nowhere.
+"""
 
 from __future__ import annotations
 
@@ -11,6 +13,9 @@ from luffwright.arrays import FloatArray
 
 SECANTS = 4
 """How many of the last steps correct the tangent of the air."""
+TO_AND_FRO = 0.05
+"""Sizes that differ by less than this share, every other one, are those of steps to and fro."""
+TO_AND_FRO_AFTER = 5
 
 
 @dataclass(frozen=True)
@@ -73,3 +78,30 @@ def solve_dense(matrix: FloatArray, right: FloatArray) -> FloatArray:
 
     first = through(right)
     return first + through(right - matrix @ first)
+
+
+def to_and_fro(sizes: list[float]) -> bool:
+    """Return whether a search steps to and fro between two states.
+
+    Where one rope or fold comes taut as another one goes slack, each full step of Newton's undoes
+    the last: what balances lies between.
+
+    Parameters
+    ----------
+    sizes : list of float
+        What was out of balance, step by step. [N]
+
+    Returns
+    -------
+    bool
+
+    Examples
+    --------
+    >>> to_and_fro([5.0, 80.0, 1.2, 79.9, 1.2])
+    False
+    >>> to_and_fro([5.0, 80.0, 1.2, 79.9, 1.2, 79.9])
+    True
+    """
+    if len(sizes) <= TO_AND_FRO_AFTER:
+        return False
+    return all(abs(sizes[-k] / sizes[-k - 2] - 1.0) < TO_AND_FRO for k in (1, 2))
