@@ -31,7 +31,8 @@ from luffwright.sails.placing import (
     pole_end,
     winch_place,
 )
-from luffwright.sails.rigging import KNOT, Mesh, rig
+from luffwright.sails.rigging import Mesh, rig
+from luffwright.sails.ropes import KNOT
 
 MARRAM = load_boat("marram")
 POLE_M, ABOVE_DECK_M = 4.1, 1.5

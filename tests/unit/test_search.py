@@ -95,3 +95,15 @@ def test_slopes_at_a_held_speed_foretell_the_average_drive() -> None:
         # As for the still flight: a tenth of a second difference, and 2e-4 of force unbalanced.
         assert known.aim[k] == pytest.approx(change, rel=0.06, abs=20.0), name
     assert np.all(np.isfinite(known.limits))
+
+
+@pytest.mark.parametrize(("boat", "angle"), [("dunlin", 90.0), ("marram", 60.0)])
+def test_in_light_air_neighbouring_winds_bring_neighbouring_speeds(boat: str, angle: float) -> None:
+    """No wind of three leaves her lying with her sails stalled where the others have her sail."""
+    shares = []
+    for wind in (3.92, 4.0, 4.12):
+        asked = question(Request(boat=boat, wind_kn=wind, angle_deg=angle))
+        found = best_setting(task_of(asked), asked.setting, asked.stream.wind_angle)
+        assert found.state.settled
+        shares.append(found.merit / asked.stream.profile.speed)
+    assert min(shares) > 0.95 * max(shares)

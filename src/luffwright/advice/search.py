@@ -45,6 +45,10 @@ PULLS = (0.08, -0.08, 0.16, 0.3)
 EASES = (0.16, 0.3, 0.08, 0.6)
 """How much sheet [m] goes out where it stalls: a boat that was guessed faster than she is in light
 air lies there with her sails sheeted in, and does not gather way."""
+MORE = (0.15, 0.3, 0.45, 0.6, 0.8, 1.0)
+BRINGS_ON = 0.05
+"""How much [m] goes out where it stands and stalls from foot to head, as long as each brings that
+share of speed."""
 STALLED = 0.25
 """Incidence of the headsail, on average over its levels, beyond which it stalls [rad]: there a
 strip begins to be a plate in dead air."""
@@ -105,23 +109,56 @@ def _begin(task: Task, start: Setting, angle: float) -> tuple[Reached, int]:
     Sails that flog have no shape to improve on: both sheets come in, or out, until they stand.
     Sails that stall hold her back: both go out until she gathers way.
     """
-    free = {entry.name: entry.low for entry in task.free}
-    parts = max(task.plan.mainsail_gear.sheet_parts, 1.0)
     best = task.sail(start, angle, None)
     pulls = tuple(-out for out in EASES) if _stalls(best.flight) else PULLS
     for tries, pull in enumerate(pulls, start=1):
         if best.settled:
-            return best, tries
-        ends = {"sheet": start.sheet - pull, "mainsheet": start.mainsheet - 0.5 * parts * pull}
-        there = {name: max(to, free[name]) for name, to in ends.items() if name in free}
-        trial = task.sail(start.changed(**there), angle, None)
+            best, more = _gathers_way(task, best, angle)
+            return best, tries + more
+        trial = task.sail(_pulled(task, start, pull), angle, None)
         if trial.settled or trial.flight.residual < best.flight.residual:
             best = trial
     return best, len(pulls) + 1
 
 
+def _pulled(task: Task, setting: Setting, pull: float) -> Setting:
+    """Return the setting with both sheets pulled in, or eased, as far as they go."""
+    free = {entry.name: entry for entry in task.free}
+    parts = max(task.plan.mainsail_gear.sheet_parts, 1.0)
+    ends = {"sheet": setting.sheet - pull, "mainsheet": setting.mainsheet - 0.5 * parts * pull}
+    there = {
+        name: min(max(to, free[name].low), free[name].high)
+        for name, to in ends.items() if name in free
+    }  # fmt: skip
+    return setting.changed(**there)
+
+
+def _gathers_way(task: Task, best: Reached, angle: float) -> tuple[Reached, int]:
+    """Return the state with both sheets out, where the headsail stalls from foot to head, as long
+    as that brings her on, and how many it took.
+
+    In light air she has two balances: slow with the wind on her beam and sails that stall in it,
+    and fast with the wind she makes drawn ahead. No little step leads from the one to the other.
+    """
+    begun = best.flight.setting
+    if not _stalls_to_the_head(best.flight):
+        return best, 0
+    for tries, out in enumerate(MORE, start=1):
+        trial = task.sail(_pulled(task, begun, -out), angle, None)
+        gained = task.merit(trial) - task.merit(best)
+        if trial.settled and gained < BRINGS_ON * abs(task.merit(best)):
+            return (trial if gained > 0.0 else best), tries
+        best = trial if trial.settled else best
+    return best, len(MORE)
+
+
+def _stalls_to_the_head(flight: Flight) -> bool:
+    """Return whether no level of the headsail draws: a climb finds its way where one does."""
+    return min(it.incidence for it in sections(flight, flight.rigging.sails[0])) > STALLED
+
+
 def _stalls(flight: Flight) -> bool:
-    """Return whether the headsail stalls from foot to head."""
+    """Return whether the headsail stalls on the whole."""
     levels = sections(flight, flight.rigging.sails[0])
     return sum(it.incidence for it in levels) > STALLED * len(levels)
 

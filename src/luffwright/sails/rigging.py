@@ -21,6 +21,7 @@ from luffwright.sails.membrane import Membrane
 from luffwright.sails.placing import lead_place, place_headsail, place_mainsail, winch_place
 from luffwright.sails.plan import SailPlan, Stay
 from luffwright.sails.points import PointBuilder, Points
+from luffwright.sails.ropes import Rope, Ropes, joined
 from luffwright.sails.sailcloth import (
     BATTEN_AXIAL,
     HEADBOARD,
@@ -36,10 +37,6 @@ if TYPE_CHECKING:
 
 GRAVITY = 9.81
 CONTACT_STIFFNESS = 20_000.0
-KNOT = 0.03
-"""Least distance [m] between the clew's ring and the jaw of a pole, for the knot between them. A
-sheet of no length at all would pull any way, and where it is hauled right in nothing would settle.
-"""
 REEF_SHARE = 0.13
 LEECH_HAND_TIGHT = 0.01
 """The mainsheet's mark: boom on the centreline, leech stretched by this share of its length."""
@@ -51,28 +48,6 @@ class Mesh:
 
     strips: int = 9
     panels: int = 7
-
-
-@dataclass(frozen=True)
-class Ropes:
-    """Chains of points with one tension each: unstretched `length` [m], `spring` [N/m]; `both` = 1
-    pushes as well as it pulls; `breaking` [N] or 0; `sense` = -1 where the boom's push between the
-    ends is the rope's own pull; `knot`: no leg is shorter [m].
-    """
-
-    names: tuple[str, ...]
-    begin: IntArray
-    point: IntArray
-    length: FloatArray
-    knot: FloatArray
-    spring: FloatArray
-    both: IntArray
-    breaking: FloatArray
-    sense: FloatArray
-
-    def index(self, name: str) -> int:
-        """Return the number of the rope called `name`."""
-        return self.names.index(name)
 
 
 @dataclass(frozen=True)
@@ -127,7 +102,7 @@ class _Maker:
         self.plan, self.setting, self.mesh = plan, setting, mesh
         self.sheet_zero = sheet_zero
         self.build = PointBuilder()
-        self.ropes: list[tuple[str, list[int], float, float, int, float, int]] = []
+        self.ropes: list[Rope] = []
         self.bends: list[tuple[tuple[int, int, int], float]] = []
         self.spar = spar(plan.mast)
         self.loads: list[tuple[int, tuple[float, float, float]]] = []
@@ -138,7 +113,7 @@ class _Maker:
         self, name: str, chain: list[int], length: float, spring: float, breaking: float = 0.0,
         *, both: bool = False, sense: int = 1,
     ) -> None:  # fmt: skip
-        self.ropes.append((name, chain, length, spring, int(both), breaking, sense))
+        self.ropes.append(Rope(name, tuple(chain), length, spring, both, breaking, sense))
 
     def place(self, point: int) -> FloatArray:
         return self.places[point]
@@ -449,21 +424,6 @@ def _frozen_bends(maker: _Maker) -> Bends:
     return Bends(joint, np.array([entry[1] for entry in maker.bends], dtype=np.float64))
 
 
-def _frozen_ropes(maker: _Maker) -> Ropes:
-    chains, poled = [entry[1] for entry in maker.ropes], maker.setting.poled
-    return Ropes(
-        tuple(entry[0] for entry in maker.ropes),
-        np.concatenate([[0], np.cumsum([len(chain) for chain in chains])]).astype(np.int64),
-        np.concatenate([np.array(chain) for chain in chains]).astype(np.int64),
-        np.array([entry[2] for entry in maker.ropes]),
-        np.array([KNOT if poled and entry[0] == "sheet" else 0.0 for entry in maker.ropes]),
-        np.array([entry[3] for entry in maker.ropes]),
-        np.array([entry[4] for entry in maker.ropes], dtype=np.int64),
-        np.array([entry[5] for entry in maker.ropes]),
-        np.array([entry[6] for entry in maker.ropes], dtype=np.float64),
-    )
-
-
 def rig(plan: SailPlan, setting: Setting, mesh: Mesh, sheet_zero: float) -> Rigging:
     """Return the boat put together with all ropes at the setting's positions.
 
@@ -499,7 +459,8 @@ def rig(plan: SailPlan, setting: Setting, mesh: Mesh, sheet_zero: float) -> Rigg
     for point, force in maker.loads:
         lift[point] += force
     return Rigging(
-        plan, (head, main), points, cloth, _frozen_ropes(maker), _frozen_bends(maker),
+        plan, (head, main), points, cloth,
+        joined(maker.ropes, poled=maker.setting.poled), _frozen_bends(maker),
         np.array(blockers, dtype=np.int64),
         _mast_stiffness(maker, points.unknowns), mass, lift,
         places, maker.spar,

@@ -23,7 +23,8 @@ from luffwright.frames import cross, to_level
 from luffwright.sails.assembly_kernel import SLACK, linear_stretch
 from luffwright.sails.flight import Flight, FlightSolver, sail_lattice
 from luffwright.sails.flutter import fluttering
-from luffwright.sails.rigging import Mesh, Ropes, rig
+from luffwright.sails.rigging import Mesh, rig
+from luffwright.sails.ropes import Ropes
 
 PROBE = 1e-6
 """How far a rope is let out, or a point moved, to see the forces change [m]: a lightly loaded rope
