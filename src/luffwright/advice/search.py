@@ -8,7 +8,7 @@ import numpy as np
 
 from luffwright.advice.climb import Ground, Peak, climb, ground, settle_on_marks
 from luffwright.advice.first_guess import rolled_to
-from luffwright.advice.task import TURN, Reached, Task
+from luffwright.advice.task import NEVER, TURN, Reached, Task
 from luffwright.arrays import FloatArray
 from luffwright.sails.flight import Flight
 from luffwright.sails.measure import sections
@@ -49,6 +49,9 @@ MORE = (0.15, 0.3, 0.45, 0.6, 0.8, 1.0)
 BRINGS_ON = 0.05
 """How much [m] goes out where it stands and stalls from foot to head, as long as each brings that
 share of speed."""
+OFF_THE_WIND, FURTHER_OUT = float(np.radians(60.0)), 0.2
+"""True wind angle [rad] from which on a search with the course given begins twice, and by how much
+sheet [m] the starts differ."""
 STALLED = 0.25
 """Incidence of the headsail, on average over its levels, beyond which it stalls [rad]: there a
 strip begins to be a plate in dead air."""
@@ -212,14 +215,31 @@ def highest(task: Task, start: Setting, angle: float, over: Ground) -> Top:
     coarse = task.coarser()
     if coarse is None:
         return _highest(task, start, angle, over)
-    top = _highest(coarse, start, angle, over)
-    state = top.peak.state
-    begun = task.sail(state.flight.setting, state.value(TURN.name), state, afresh=True)
-    if not begun.settled:
-        again = _highest(task, start, angle, over)
-        return replace(again, flown=top.flown + again.flown + 1)
-    peak = climb(task, begun, over, bend=top.peak.bend)
-    return replace(top, peak=peak, flown=top.flown + peak.flown + 1)
+    tops = _tops(coarse, start, angle, over)
+    flown = sum(it.flown for it in tops)
+    for top in tops:
+        state = top.peak.state
+        begun = task.sail(state.flight.setting, state.value(TURN.name), state, afresh=True)
+        flown += 1
+        if begun.settled:
+            peak = climb(task, begun, over, bend=top.peak.bend)
+            return replace(top, peak=peak, flown=flown + peak.flown)
+    again = _highest(task, start, angle, over)
+    return replace(again, flown=flown + again.flown)
+
+
+def _tops(task: Task, start: Setting, angle: float, over: Ground) -> tuple[Top, ...]:
+    """Return the peaks reached from a start, and off the wind from one with both sheets further out
+    too, the higher one first: a headsail that stalls low down and one that flogs aloft are hills
+    apart.
+    """
+    top = _highest(task, start, angle, over)
+    if TURN.name in over.names or angle < OFF_THE_WIND or top.spared:
+        return (top,)
+    other = _highest(task, _pulled(task, start, -FURTHER_OUT), angle, over)
+    return tuple(
+        sorted((top, other), key=lambda it: NEVER if it.spared else it.peak.merit, reverse=True)
+    )
 
 
 def _highest(task: Task, start: Setting, angle: float, over: Ground) -> Top:
