@@ -267,6 +267,28 @@ def test_fix_takes_taps_and_goes_on_with_the_case(phone: Watched, served: Served
     assert phone.calm(served), (phone.said, phone.asked)
 
 
+def test_heel_and_log_belong_to_one_look(watched: Watched, served: Served) -> None:
+    page = watched.page
+    knows(page, served)
+    page.goto(f"{served.address}/fix")
+    tapped(page, top="hangs", middle="hangs", low="hangs")
+    page.fill("#heel_deg", "17")
+    page.fill("#speed_kn", "5,3")
+    page.select_option("#helm", "weather")
+    assert not run_over(page)
+    assert not too_small(page)
+    assert not Axe().run(page).response["violations"]
+    seen = asked(page)["seen"][0]
+    assert (seen["heel_deg"], seen["speed_kn"], seen["helm"]) == (17, 5.3, "weather")
+    page.click("#done")
+    for field in ("#heel_deg", "#speed_kn"):
+        expect(page.locator(field)).to_have_value("")
+    expect(page.locator("#helm")).to_have_value("?")
+    tapped(page, top="streams", middle="streams", low="streams")
+    assert set(asked(page)["seen"][1]) <= {"headsail", "moved", "turned_deg"}
+    assert watched.calm(served), (watched.said, watched.asked)
+
+
 def test_a_tuft_that_goes_now_and_then_is_told_so(watched: Watched, served: Served) -> None:
     page = watched.page
     knows(page, served)

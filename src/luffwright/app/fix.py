@@ -72,6 +72,10 @@ COSTS_NOTHING = (
     "What you saw fits her best trim: no rope and no course is expected to gain 0.01 kn "
     "within her limits. Leave it so, and look again when the wind has changed."
 )
+READ_THE_LOG = (
+    "Tufts that all stream hardly tell a course that is 3° off. The log does, read at each look "
+    "and after each move."
+)
 PUT_BACK = (
     "Nothing that was seen asks for a move. What stands off the place where her file has it best "
     "costs nothing to put back there."
@@ -193,6 +197,8 @@ def _answer(
         put = [_move(found, it, back.flown) for it in back.options if it.control not in names]
         moves, says = [*moves, *put][:TOLD], [*says, PUT_BACK]
         says = [it for it in says if it != COSTS_NOTHING]
+    if not moves and not trouble and found.deck.turns and not _log_read(request):
+        says.append(READ_THE_LOG)
     if called:
         # No gain of speed is told beside a reef that was called and not taken.
         moves = [replace(it, expected_gain_kn=None, flown_gain_kn=None) for it in moves]
@@ -206,6 +212,11 @@ def _answer(
         not moves and not trouble, tuple(says), tuple(moves), minded,
         unknowns(found.known, found.boats), method,
     )  # fmt: skip
+
+
+def _log_read(request: FixRequest) -> bool:
+    """Return whether any look tells the speed."""
+    return any(it.speed_kn is not None for it in request.seen)
 
 
 def beside(moves: list[FixMove], cure: list[FixMove]) -> list[FixMove]:

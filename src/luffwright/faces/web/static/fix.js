@@ -6,6 +6,7 @@ if (!kept.form.boat) kept.form.boat = $("boat").value;
 $("case-line").textContent = summary();
 const WORDS = { "?": "?", streaming: "streams", lifting: "lifts", stalled: "hangs", wavering: "wavers" };
 const SIDES = preferences.words === "windward" ? { windward: "windward", leeward: "leeward" } : { windward: "inside", leeward: "outside" };
+const GAUGES = ["heel_deg", "speed_kn"];
 let looks = [], moved = {}, turned = 0, move = null, waiting = null, clock = 0, shown = 0;
 
 function set(button, state) {
@@ -23,6 +24,13 @@ taps.forEach((button) => {
   });
 });
 
+/** What was seen and read belongs to one look: the next one begins with nothing. */
+function blank() {
+  taps.forEach((it) => set(it, "?"));
+  for (const name of GAUGES) $(name).value = "";
+  $("helm").value = "?";
+}
+
 function look() {
   const seen = {};
   for (const it of taps) {
@@ -32,8 +40,10 @@ function look() {
     else sail[it.dataset.level] = it.dataset.state;
   }
   if ($("helm").value !== "?") seen.helm = $("helm").value;
-  const heel = Number($("heel_deg").value.replace(",", "."));
-  if ($("heel_deg").value.trim() && Number.isFinite(heel)) seen.heel_deg = heel;
+  for (const name of GAUGES) {
+    const read = $(name).value.trim(), value = Number(read.replace(",", "."));
+    if (read && Number.isFinite(value)) seen[name] = value;
+  }
   if (Object.keys(moved).length) seen.moved = moved;
   if (turned) seen.turned_deg = turned;
   return seen;
@@ -118,7 +128,7 @@ $("done").addEventListener("click", () => {
   shown = 0;
   if (move) moved = { [move.control]: move.to, ...(move.sheet_to !== null && move.sheet_to !== undefined ? { sheet: move.sheet_to } : {}) };
   if (move?.control === "course") { turned = move.to; delete moved.course; }
-  taps.forEach((it) => set(it, "?"));
+  blank();
   $("done-row").hidden = true;
   $("told").replaceChildren(say(move ? `Done: ${move.sentence}` : "", "quiet"), say("Now look again and tap what you see.", "deck"));
   scrollTo(0, 0);
@@ -126,7 +136,7 @@ $("done").addEventListener("click", () => {
 $("anew").addEventListener("click", () => {
   shown = 0;
   looks = []; moved = {}; turned = 0; move = null;
-  taps.forEach((it) => set(it, "?"));
+  blank();
   $("told").replaceChildren(say("A new case. Tap what you see.", "quiet"));
   $("done-row").hidden = true;
 });
