@@ -327,9 +327,10 @@ def test_all_outside_hanging_is_answered_by_sheet_car_or_course(
 
 
 @pytest.mark.xfail(
-    strict=True,
-    reason="after the car went 3 holes aft the top inside tuft lifting is doubted: it streams on 9 "
-    "of 10 boats that fit the rest, so that LOOK AGAIN is told, and a move if it shows again",
+    strict=False,
+    reason="from a first sample the top inside tuft lifting is doubted after the car went 3 holes "
+    "aft: it streams on 9 of 10 boats that fit the rest, so that LOOK AGAIN is told. Once the boat "
+    "has been flown on behind the page it comes out: which of them answers is a matter of seconds",
 )
 def test_two_faults_are_put_right_one_after_the_other(watched: Watched, served: Served) -> None:
     """Sheeted too hard with the car too far aft: the first hides the second."""
