@@ -1,10 +1,13 @@
-"""A sign of steps to and fro, on a force from which Newton's steps are known in closed form."""
+"""What every step of Newton's needs, against NumPy and closed forms."""
 
 from __future__ import annotations
 
+import numpy as np
 import pytest
 
-from luffwright.sails.newton import to_and_fro
+from luffwright.sails.newton import SECANTS, Secants, solve_dense, to_and_fro
+
+SIZE = 40
 
 
 def residual(place: float) -> tuple[float, float]:
@@ -32,3 +35,36 @@ def test_sizes_that_fall_are_no_steps_to_and_fro() -> None:
 
 def test_sizes_that_differ_on_one_side_are_none_either() -> None:
     assert not to_and_fro([5.0, 80.0, 1.2, 70.0, 1.2, 60.0, 1.2])
+
+
+def test_secants_make_the_tangent_true_along_the_last_step_and_leave_the_rest() -> None:
+    """C. G. Broyden, Math. Comp. 19 (1965), eqs. 4.3 and 4.4 (from memory): B s = y, and B q as it
+    was for every q square to s.
+    """
+    draw = np.random.default_rng(1)
+    tangent = draw.normal(size=(SIZE, SIZE))
+    step, change, square = draw.normal(size=(3, SIZE))
+    square -= step * (square @ step) / (step @ step)
+    corrected = Secants().after(step, change).correct(tangent)
+    np.testing.assert_allclose(corrected @ step, change, atol=1e-10)
+    np.testing.assert_allclose(corrected @ square, tangent @ square, atol=1e-10)
+
+
+def test_only_the_last_secants_are_remembered() -> None:
+    seen = Secants()
+    for k in range(SECANTS + 2):
+        seen = seen.after(np.full(SIZE, 1.0 + k), np.zeros(SIZE))
+    assert [it[0] for it in seen.steps] == [3.0 + k for k in range(SECANTS)]
+
+
+def test_a_dense_system_is_solved_to_a_few_millionths() -> None:
+    draw = np.random.default_rng(2)
+    matrix = draw.normal(size=(SIZE, SIZE)) + SIZE * np.eye(SIZE)
+    right = draw.normal(size=SIZE)
+    np.testing.assert_allclose(
+        solve_dense(matrix, right), np.linalg.solve(matrix, right), rtol=4e-6
+    )
+
+
+def test_a_singular_system_moves_nothing() -> None:
+    assert not solve_dense(np.zeros((3, 3)), np.ones(3)).any()

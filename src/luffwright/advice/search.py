@@ -46,12 +46,12 @@ EASES = (0.16, 0.3, 0.08, 0.6)
 """How much sheet [m] goes out where it stalls: a boat that was guessed faster than she is in light
 air lies there with her sails sheeted in, and does not gather way."""
 MORE = (0.15, 0.3, 0.45, 0.6, 0.8, 1.0)
+"""How much [m] goes out where sails stand and stall from foot to head, one after the other."""
 BRINGS_ON = 0.05
-"""How much [m] goes out where it stands and stalls from foot to head, as long as each brings that
-share of speed."""
+"""Share of speed that each has to bring for the next to be tried: a judgement."""
 OFF_THE_WIND, FURTHER_OUT = float(np.radians(60.0)), 0.2
 """True wind angle [rad] from which on a search with the course given begins twice, and by how much
-sheet [m] the starts differ."""
+sheet [m] the starts differ: judgements."""
 STALLED = 0.25
 """Incidence of the headsail, on average over its levels, beyond which it stalls [rad]: there a
 strip begins to be a plate in dead air."""

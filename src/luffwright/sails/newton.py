@@ -16,6 +16,7 @@ SECANTS = 4
 TO_AND_FRO = 0.05
 """Sizes that differ by less than this share, every other one, are those of steps to and fro."""
 TO_AND_FRO_AFTER = 5
+"""Steps before which none are: far away sizes may be alike by chance."""
 
 
 @dataclass(frozen=True)

@@ -21,7 +21,7 @@ from luffwright.sails.membrane import Membrane
 from luffwright.sails.placing import lead_place, place_headsail, place_mainsail, winch_place
 from luffwright.sails.plan import SailPlan, Stay
 from luffwright.sails.points import PointBuilder, Points
-from luffwright.sails.ropes import Rope, Ropes, joined
+from luffwright.sails.ropes import KNOT, Rope, Ropes, joined
 from luffwright.sails.sailcloth import (
     BATTEN_AXIAL,
     HEADBOARD,
@@ -111,9 +111,9 @@ class _Maker:
 
     def rope(  # noqa: PLR0913
         self, name: str, chain: list[int], length: float, spring: float, breaking: float = 0.0,
-        *, both: bool = False, sense: int = 1,
+        *, both: bool = False, sense: int = 1, knot: float = 0.0,
     ) -> None:  # fmt: skip
-        self.ropes.append(Rope(name, tuple(chain), length, spring, both, breaking, sense))
+        self.ropes.append(Rope(name, tuple(chain), length, spring, both, breaking, sense, knot))
 
     def place(self, point: int) -> FloatArray:
         return self.places[point]
@@ -345,7 +345,8 @@ def _headsail_gear(maker: _Maker, head: SailPart) -> None:
     chain = [winch, lead, board]
     length = maker.sheet_zero + setting.value("sheet")
     spring = gear.sheet.stiffness / (_chain_length(maker, chain) + 1.0)
-    maker.rope("sheet", chain, length, spring, gear.sheet.breaking)
+    knot = KNOT if setting.poled else 0.0
+    maker.rope("sheet", chain, length, spring, gear.sheet.breaking, knot=knot)
 
 
 def _boom(maker: _Maker, main: SailPart) -> None:
@@ -460,7 +461,7 @@ def rig(plan: SailPlan, setting: Setting, mesh: Mesh, sheet_zero: float) -> Rigg
         lift[point] += force
     return Rigging(
         plan, (head, main), points, cloth,
-        joined(maker.ropes, poled=maker.setting.poled), _frozen_bends(maker),
+        joined(maker.ropes), _frozen_bends(maker),
         np.array(blockers, dtype=np.int64),
         _mast_stiffness(maker, points.unknowns), mass, lift,
         places, maker.spar,

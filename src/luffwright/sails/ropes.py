@@ -10,8 +10,8 @@ import numpy as np
 from luffwright.arrays import FloatArray, IntArray
 
 KNOT = 0.03
-"""Least distance [m] between the clew's ring and the jaw of a pole, for the knot between them. A
-sheet of no length at all would pull any way, and where it is hauled right in nothing would settle.
+"""How thick the knot is that keeps a clew's ring off the jaw of a pole [m]: a judgement. A sheet of
+no length at all would pull any way, and where it is hauled right in nothing would settle.
 """
 
 
@@ -26,6 +26,7 @@ class Rope:
     both: bool
     breaking: float
     sense: int
+    knot: float
 
 
 @dataclass(frozen=True)
@@ -50,14 +51,12 @@ class Ropes:
         return self.names.index(name)
 
 
-def joined(ropes: Sequence[Rope], *, poled: bool) -> Ropes:
+def joined(ropes: Sequence[Rope]) -> Ropes:
     """Return ropes side by side.
 
     Parameters
     ----------
     ropes : sequence of Rope
-    poled : bool
-        Whether the headsail's sheet runs over the jaw of a pole.
 
     Returns
     -------
@@ -68,7 +67,7 @@ def joined(ropes: Sequence[Rope], *, poled: bool) -> Ropes:
         np.concatenate([[0], np.cumsum([len(it.chain) for it in ropes])]).astype(np.int64),
         np.concatenate([np.array(it.chain) for it in ropes]).astype(np.int64),
         np.array([it.length for it in ropes]),
-        np.array([KNOT if poled and it.name == "sheet" else 0.0 for it in ropes]),
+        np.array([it.knot for it in ropes]),
         np.array([it.spring for it in ropes]),
         np.array([it.both for it in ropes], dtype=np.int64),
         np.array([it.breaking for it in ropes]),

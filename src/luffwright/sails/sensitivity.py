@@ -219,14 +219,9 @@ class _Answering:
         ropes, body = probe.ropes, self.body
         stretch = np.zeros(len(ropes.names))
         linear_stretch(
-            body.places,
-            probe.size * places,
-            ropes.begin,
-            ropes.point,
-            ropes.length,
-            ropes.knot,
-            stretch,
-        )
+            body.places, probe.size * places,
+            ropes.begin, ropes.point, ropes.length, ropes.knot, stretch,
+        )  # fmt: skip
         slack = (body.stretch < 0.0) & (ropes.both == 0)
         pulls = np.where(slack, SLACK, 1.0) * ropes.spring * stretch
         return np.asarray((pulls - body.pulls) / probe.size)
