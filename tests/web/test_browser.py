@@ -326,13 +326,7 @@ def test_all_outside_hanging_is_answered_by_sheet_car_or_course(
     )
 
 
-@pytest.mark.xfail(
-    strict=False,
-    reason="from a first sample the top inside tuft lifting is doubted after the car went 3 holes "
-    "aft: it streams on 9 of 10 boats that fit the rest, so that LOOK AGAIN is told. Once the boat "
-    "has been flown on behind the page it comes out: which of them answers is a matter of seconds",
-)
-def test_two_faults_are_put_right_one_after_the_other(watched: Watched, served: Served) -> None:
+def two_faults(watched: Watched, served: Served) -> Page:
     """Sheeted too hard with the car too far aft: the first hides the second."""
     page = watched.page
     knows(page, served)
@@ -340,6 +334,8 @@ def test_two_faults_are_put_right_one_after_the_other(watched: Watched, served: 
     told = page.locator("#told .first")
     tapped(page, top="hangs", middle="hangs", low="hangs")
     asked(page)
+    # What a first sample tells of the second look hangs on how far she is flown by then.
+    expect(page.locator("#told", has_text="A first answer")).to_have_count(0, timeout=WAIT)
     # Ease, move aft or head up: all of them let the outside tufts stream again.
     expect(told).to_have_text(
         re.compile(r"^(GENOA SHEET .* ease|GENOA CAR .* aft|STEER .* higher)")
@@ -353,5 +349,18 @@ def test_two_faults_are_put_right_one_after_the_other(watched: Watched, served: 
     page.click("#done")
     tapped(page, top="streams", middle="streams", low="streams")
     assert len(asked(page)["seen"]) == 3
-    expect(page.locator("#told .leave")).to_contain_text("LEAVE IT")
+    return page
+
+
+def test_two_faults_are_put_right_one_after_the_other(watched: Watched, served: Served) -> None:
+    two_faults(watched, served)
     assert watched.calm(served), (watched.said, watched.asked)
+
+
+@pytest.mark.xfail(
+    strict=True,
+    reason="the sheet one finger off its best place is told too, worth a hundredth of a knot",
+)
+def test_two_faults_put_right_she_is_left_alone(watched: Watched, served: Served) -> None:
+    page = two_faults(watched, served)
+    expect(page.locator("#told .leave")).to_contain_text("LEAVE IT")
