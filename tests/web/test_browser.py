@@ -357,10 +357,6 @@ def test_two_faults_are_put_right_one_after_the_other(watched: Watched, served: 
     assert watched.calm(served), (watched.said, watched.asked)
 
 
-@pytest.mark.xfail(
-    strict=True,
-    reason="the sheet one finger off its best place is told too, worth a hundredth of a knot",
-)
 def test_two_faults_put_right_she_is_left_alone(watched: Watched, served: Served) -> None:
     page = two_faults(watched, served)
     expect(page.locator("#told .leave")).to_contain_text("LEAVE IT")

@@ -8,7 +8,7 @@ from dataclasses import replace
 
 import numpy as np
 
-from luffwright.advice.decision import NOTHING, Option, put_back
+from luffwright.advice.decision import NOTHING, WORTH_IT, Option, put_back
 from luffwright.advice.posterior import Sighting
 from luffwright.advice.task import TURN
 from luffwright.app.call import calls_in
@@ -197,7 +197,8 @@ def _answer(
         put = [_move(found, it, back.flown) for it in back.options if it.control not in names]
         moves, says = [*moves, *put][:TOLD], [*says, PUT_BACK]
         says = [it for it in says if it != COSTS_NOTHING]
-    if not moves and not trouble and found.deck.turns and not _log_read(request):
+    leave = not trouble and not called and all(it.gain < WORTH_IT for it in best)
+    if leave and found.deck.turns and not _log_read(request):
         says.append(READ_THE_LOG)
     if called:
         # No gain of speed is told beside a reef that was called and not taken.
@@ -209,7 +210,7 @@ def _answer(
         known.first,
     )  # fmt: skip
     return FixAnswer(
-        not moves and not trouble, tuple(says), tuple(moves), minded,
+        leave, tuple(says), tuple(moves), minded,
         unknowns(found.known, found.boats), method,
     )  # fmt: skip
 

@@ -65,7 +65,9 @@ class FixMethod:
 
 @dataclass(frozen=True)
 class FixAnswer:
-    """What to do about what was seen: `moves` best first; `nothing_wrong`: leave it.
+    """What to do about what was seen: `moves` best first; `nothing_wrong`: leave it, and moves are
+    for hands to spare: all that was looked at streams, none is expected to gain 0.02 kn, no reef
+    is called.
 
     `says`: sentences about the sightings as a whole (contradiction, two readings, too little seen).
     """

@@ -26,9 +26,10 @@ def fix_tables(answer: FixAnswer) -> Parts:
     parts: Parts = [Padding(Text(it.text, "bold"), (1, 0, 0, 1)) for it in called]
     parts += [plain(text) for text in answer.says]
     if answer.nothing_wrong:
-        line = "LEAVE IT. No move is expected to bring 0.01 kn."
+        line = "LEAVE IT. No move is expected to bring 0.02 kn."
         parts.append(Padding(Text(line, "bold"), (1, 0, 0, 1)))
-    elif not answer.moves:
+        parts += [plain("With hands to spare:")] if answer.moves else []
+    elif not answer.moves and not called:
         parts.append(Padding(Text("LOOK AGAIN before you move anything.", "bold"), (1, 0, 0, 1)))
     for count, move in enumerate(answer.moves, start=1):
         parts += _move(count, move)

@@ -79,24 +79,31 @@ $("ask").addEventListener("click", () => {
   wish("fix", waiting);
 });
 
+const UNLOAD = "Mind: unload the sheet before you move it.";
+const led = (it) => it?.control === "lead" || it?.control === "clew_hole";
+
 function show(answer) {
   move = answer.moves[0] ?? null;
   const parts = answer.cautions.filter((it) => it.text.startsWith("Reef: ")).map((it) => say(it.text.slice(6), "reef"));
+  const reef = parts.length > 0;
   // A doubt goes ahead of the move in one line; what else is said can wait until that is read.
   const [doubts, others] = [true, false].map((is) => answer.says.filter((it) => it.startsWith("First look again") === is));
   const halves = doubts.map((it) => /^(.*?\.) (.*)$/s.exec(it) ?? [it, it, ""]);
   parts.push(...halves.map((it) => say(it[1], "look-first")));
-  if (answer.nothing_wrong) parts.push(say("LEAVE IT. Nothing that you saw calls for a change.", "leave"));
-  else if (!move) parts.push(say("LOOK AGAIN before you move anything.", "leave"));
+  if (answer.nothing_wrong) {
+    parts.push(say("LEAVE IT. Nothing that you saw calls for a change.", "leave"));
+    for (const it of answer.moves.slice(0, 2)) parts.push(say(`With hands to spare: ${it.sentence}`, "else"));
+    if (led(move)) parts.push(say(UNLOAD, "mind"));
+  } else if (!move) parts.push(say(reef ? "Reef first, then look again." : "LOOK AGAIN before you move anything.", "leave"));
   else {
-    if (move.control === "lead" || move.control === "clew_hole") parts.push(say("Mind: unload the sheet before you move it.", "mind"));
+    if (led(move)) parts.push(say(UNLOAD, "mind"));
     parts.push(...told(move.sentence), say(`Then: ${move.then_see}`, "then-see"), say(capital(move.why), "quiet"));
     for (const it of answer.moves.slice(1, 3)) parts.push(say(`Else: ${it.sentence}`, "else"));
   }
   parts.push(...[...halves.map((it) => it[2]), ...others].filter(Boolean).map((it) => say(it, "quiet")));
   parts.push(...answer.cautions.filter((it) => !it.text.startsWith("Reef: ")).map((it) => say(it.text, "cautions quiet")));
   $("told").replaceChildren(...parts);
-  $("done-row").hidden = !move || answer.nothing_wrong;
+  $("done-row").hidden = !move;
 }
 
 on("fix", (answer) => {
