@@ -79,22 +79,30 @@ $("ask").addEventListener("click", () => {
   wish("fix", waiting);
 });
 
+/** A word that is read from afar, and what goes with it. */
+function headed(word, rest) {
+  const part = say(` ${rest}`, "leave"), head = document.createElement("strong");
+  head.textContent = word;
+  part.prepend(head);
+  return part;
+}
+
 const UNLOAD = "Mind: unload the sheet before you move it.";
 const led = (it) => it?.control === "lead" || it?.control === "clew_hole";
 
 function show(answer) {
   move = answer.moves[0] ?? null;
-  const parts = answer.cautions.filter((it) => it.text.startsWith("Reef: ")).map((it) => say(it.text.slice(6), "reef"));
+  const parts = answer.cautions.filter((it) => it.text.startsWith("Reef: ")).map((it) => say(capital(it.text.slice(6)), "reef"));
   const reef = parts.length > 0;
   // A doubt goes ahead of the move in one line; what else is said can wait until that is read.
   const [doubts, others] = [true, false].map((is) => answer.says.filter((it) => it.startsWith("First look again") === is));
   const halves = doubts.map((it) => /^(.*?\.) (.*)$/s.exec(it) ?? [it, it, ""]);
   parts.push(...halves.map((it) => say(it[1], "look-first")));
   if (answer.nothing_wrong) {
-    parts.push(say("LEAVE IT. Nothing that you saw calls for a change.", "leave"));
-    for (const it of answer.moves.slice(0, 2)) parts.push(say(`With hands to spare: ${it.sentence}`, "else"));
+    parts.push(headed("LEAVE IT", "Nothing that you saw calls for a change."));
+    parts.push(...answer.moves.slice(0, 2).map((it, k) => say(`${k ? "Or" : "With hands to spare"}: ${it.sentence}`, "else")));
     if (led(move)) parts.push(say(UNLOAD, "mind"));
-  } else if (!move) parts.push(say(reef ? "Reef first, then look again." : "LOOK AGAIN before you move anything.", "leave"));
+  } else if (!move) parts.push(reef ? headed("REEF", "first, then look again.") : headed("LOOK AGAIN", "before you move anything."));
   else {
     if (led(move)) parts.push(say(UNLOAD, "mind"));
     parts.push(...told(move.sentence), say(`Then: ${move.then_see}`, "then-see"), say(capital(move.why), "quiet"));
