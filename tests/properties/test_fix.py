@@ -29,6 +29,7 @@ from luffwright.advice.readings import NAMES, TUFTS
 from luffwright.app.fix import beside
 from luffwright.app.fix_again import taken_back
 from luffwright.app.fix_answer import FixMove
+from luffwright.app.fix_flown import Confirmed
 from luffwright.app.fix_sample import condition
 from luffwright.app.fix_words import contradictions
 from luffwright.app.request import Request
@@ -287,6 +288,19 @@ def test_a_chance_is_told_sharper_than_the_boats_alone_make_it() -> None:
     # Half a standard deviation above what counts: 0.69 by the normal law.
     assert 0.69 < chance_at(0.005) < 1.0
     assert chance_at(-0.005) == pytest.approx(1.0 - chance_at(0.005))
+
+
+def test_what_the_likeliest_boat_loses_by_is_not_told() -> None:
+    moves = tuple(
+        Option(name, {name: 0.1}, np.full(8, from_knots(0.05)), float(from_knots(0.02)))
+        for name in ("sheet", "lead", "traveller", "backstay")
+    )
+    # All are expected to gain; flown on her one gains, two lose, one was not flown.
+    flown = {"sheet": -0.03, "lead": 0.04, "traveller": -0.01}
+    judged = Confirmed(moves, {name: float(from_knots(it)) for name, it in flown.items()})
+    assert [it.control for it in judged.kept(gone=False)] == ["lead", "backstay"]
+    # A tuft that was seen gone may cost a hundredth of a knot to have it stream.
+    assert [it.control for it in judged.kept(gone=True)] == ["lead", "traveller", "backstay"]
 
 
 def test_nothing_is_told_for_sure() -> None:

@@ -16,6 +16,7 @@ from luffwright.app.caution import Seen as SeenByCautions
 from luffwright.app.caution import cautions
 from luffwright.app.fix_again import (
     TOLD,
+    any_gone,
     cures_of,
     doubt_words,
     doubted,
@@ -186,7 +187,7 @@ def _answer(
     best, judged = with_sight(found, judged)
     says = _says(found)
     called = bool(calls_in(minded))
-    if not called and (later := taken_back(judged.options, best)) is not None:
+    if not called and (later := taken_back(judged.kept(gone=any_gone(found)), best)) is not None:
         says.append(NOT_NOW.format(order(found, later)))
     moves = [_move(found, it, judged.flown) for it in best]
     if trouble:

@@ -162,6 +162,11 @@ def gone_tufts(found: Inferred) -> list[int]:
     return [k for k, name in enumerate(TUFTS) if name in gone]
 
 
+def any_gone(found: Inferred) -> bool:
+    """Return whether any of the headsail's tufts was last seen gone."""
+    return bool(found.sightings) and bool(gone_tufts(found))
+
+
 def helpers(found: Inferred, moves: list[Option]) -> list[Option]:
     """Return the moves that have tufts of the headsail stream that were last seen gone."""
     if not moves or not (at := gone_tufts(found)):

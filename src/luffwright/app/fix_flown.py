@@ -6,11 +6,11 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from luffwright.advice.decision import Option, carried
+from luffwright.advice.decision import NOTHING, WORTH_IT, Option, carried
 from luffwright.advice.doubt import scaled
 from luffwright.advice.sample import flown, sailed
 from luffwright.advice.task import TURN
-from luffwright.app.fix_again import by_sight, worth_telling
+from luffwright.app.fix_again import any_gone, by_sight, worth_telling
 from luffwright.app.fix_infer import Inferred
 from luffwright.arrays import FloatArray
 from luffwright.water.equilibrium import Balanced
@@ -29,6 +29,13 @@ class Confirmed:
     options: tuple[Option, ...]
     flown: dict[str, float]
     sure: bool = True
+
+    def kept(self, *, gone: bool) -> tuple[Option, ...]:
+        """Return the moves without those by which the likeliest boat, flown, loses: what counts
+        where tufts were seen `gone`, for a cure may cost a little; else anything at all.
+        """
+        least = -WORTH_IT if gone else -NOTHING
+        return tuple(it for it in self.options if self.flown.get(it.control, 0.0) > least)
 
 
 def at_likeliest(found: Inferred) -> Inferred:
@@ -95,8 +102,9 @@ def with_sight(found: Inferred, judged: Confirmed) -> tuple[list[Option], Confir
         What is to be told, and what has been flown for it.
     """
     trial: Trial | None = None
+    gone = any_gone(found)
     while True:
-        best = worth_telling(judged.options)
+        best = worth_telling(judged.kept(gone=gone))
         best = by_sight(found, best) if found.sightings else best
         if not judged.sure or not best or best[0].control in judged.flown:
             return best, judged
