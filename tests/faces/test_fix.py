@@ -56,6 +56,17 @@ def test_fix_answers_on_a_page_and_as_json_from_one_sample(
         assert 0.0 <= move["chance"] <= 1.0
 
 
+def test_beside_a_reef_that_is_called_no_move_is_told(
+    run: Run, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert run(*ASKED, "--heel", "32", "--json") == 0
+    told = json.loads(capsys.readouterr().out)
+    assert any(it["text"].startswith("Reef: ") for it in told["cautions"])
+    assert told["moves"] == []
+    assert told["nothing_wrong"] is False
+    assert [it for it in told["says"] if "Reef first" in it] == told["says"]
+
+
 def test_tufts_that_are_no_pair_are_refused(run: Run, capsys: pytest.CaptureFixture[str]) -> None:
     assert run("fix", "marram", "--wind", "12", "--angle", "42", "--top", "lifting") == 2
     assert "--top = lifting: must be two words" in capsys.readouterr().err

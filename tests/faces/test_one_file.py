@@ -4,9 +4,12 @@ from __future__ import annotations
 
 import re
 
+import pytest
+
 from luffwright.aboard.boat import load_boat
 from luffwright.app.answer import BoatPicture, TrimAnswer, Trimmed
-from luffwright.faces.web.one_file import COURSES, filled, sheet_of
+from luffwright.errors import InputError
+from luffwright.faces.web.one_file import COURSES, filled, one_file, sheet_of
 
 
 def written(trimmed: TrimAnswer, picture: BoatPicture) -> str:
@@ -34,6 +37,11 @@ def test_each_wind_and_course_has_its_words_and_its_picture(
     assert len(names) == 2 * len(COURSES)
     assert text.count("<svg") == len(names)
     assert text.count("<b>GENOA CAR</b> hole 7 from forward") == len(names)
+
+
+def test_a_page_of_winds_that_no_boat_can_sail_is_refused() -> None:
+    with pytest.raises(InputError, match="60 kn"):
+        one_file("marram", [70.0])
 
 
 def test_no_two_parts_of_it_have_one_name(trimmed: TrimAnswer, picture: BoatPicture) -> None:

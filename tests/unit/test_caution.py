@@ -176,6 +176,11 @@ def test_the_next_reef_is_told_before_it_is_due_and_heel_is_disowned_on_two_hull
     assert not any("reef comes in" in it for it in told(CALM, "note"))
 
 
+def test_with_a_reef_in_the_next_one_is_told_as_such() -> None:
+    asked = question(Request(boat="eider", wind_kn=12.0, angle_deg=50.0, controls={"reef": 1.0}))
+    assert told(asked, "note")[0].startswith("The next reef is due at")
+
+
 def test_a_makers_table_is_obeyed_on_one_hull_too(tmp_path: Path) -> None:
     path = tmp_path / "mine.toml"
     path.write_text(MARRAM.read_text(encoding="utf-8") + MAKER, encoding="utf-8")

@@ -14,7 +14,7 @@ from luffwright.aboard.boat import boat_keys, load_boat
 from luffwright.aboard.filling import NEEDED
 from luffwright.app.check import Checked, check
 from luffwright.app.check_values import unit_of, values_of
-from luffwright.errors import BoatFileError
+from luffwright.errors import BoatFileError, InputError
 from luffwright.sails.cut import moulded
 from luffwright.sails.placing import place_headsail
 from luffwright.sails.setting import Setting
@@ -204,6 +204,26 @@ def test_marks_come_first_among_what_to_measure_next(tern: Checked) -> None:
 
 
 @pytest.mark.parametrize("name", boat_keys())
+def test_every_mark_is_told_what_it_is_counted_from(name: str) -> None:
+    told = {it.control: it for it in check(name).mark_places}
+    assert set(told) == set(load_boat(name).marks) - {"reef"}
+    for control, mark in load_boat(name).marks.items():
+        # The words of the place are those that answers count from.
+        for word in ("hand-tight", "band", "mark"):
+            if word in mark.text(mark.first + 0.5 * (mark.last - mark.first)).split():
+                assert word in told[control].zero
+
+
+def test_what_is_not_marked_has_no_mark_to_place(tern: Checked) -> None:
+    assert not {"lead", "traveller", "vang"} & {it.control for it in tern.mark_places}
+
+
+def test_a_folder_is_no_boat() -> None:
+    with pytest.raises(InputError, match="no such boat"):
+        check(".")
+
+
+@pytest.mark.parametrize("name", boat_keys())
 def test_a_boat_that_is_measured_whole_has_nothing_left(name: str) -> None:
     assert check(name).measure_next == ()
 
@@ -226,7 +246,7 @@ def test_what_is_told_is_finite_and_goes_into_json(tern: Checked) -> None:
     told: dict[str, Any] = json.loads(text)
     assert set(told) == {
         "boat", "kind", "sail_area_m2", "values", "ratios", "righting", "lead", "strengths",
-        "sheet_load_kn", "measure_next", "findings",
+        "sheet_load_kn", "mark_places", "measure_next", "findings",
     }  # fmt: skip
     assert set(told["values"][0]) == {"key", "value", "unit", "given", "how", "source"}
     assert all(math.isfinite(it["value"]) for it in told["ratios"])

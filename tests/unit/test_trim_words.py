@@ -47,6 +47,15 @@ def test_an_effect_below_five_times_the_repeatability_is_not_said(asked: Questio
     assert effect_words(asked, _effects(), "lead", 0.2) == ""
 
 
+def test_what_no_small_step_does_is_not_said(asked: Question) -> None:
+    # Cloth that folds: slopes of some hundred per cent of the chord a step tell nothing.
+    shape = _effects().shape.copy()
+    shape[1, HEADSAIL, LOW, CAMBER] = -28.6
+    assert effect_words(asked, Effects(("sheet", "lead"), shape), "lead", 1.0) == (
+        "opens the genoa's leech by 1.2° at the top"
+    )
+
+
 def test_losses_are_told_by_side_in_deck_words(asked: Question) -> None:
     worth = StepWorth("lead", 0.05, Side(from_knots(0.04)), Side(from_knots(0.021)))
     assert loss_words(asked, worth, HERE) == (

@@ -91,7 +91,7 @@ def _text(name: str) -> tuple[str, str]:
             raise BoatFileError("file", name, limit, "save it again as UTF-8") from None
     if path.suffix == ".toml":
         raise InputError("boat", name, "no such file", "look at its name and folder")
-    if path.with_suffix(".toml").is_file():
+    if path.name and path.with_suffix(".toml").is_file():
         raise InputError("boat", name, "no boat of the school", f'did you mean "{name}.toml"?')
     near = difflib.get_close_matches(name.lower(), boat_keys(), 1)
     hint = f'did you mean "{near[0]}"?' if near else "give a demo boat's name or a .toml file"

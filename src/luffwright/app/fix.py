@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import time
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import replace
 
 import numpy as np
 
@@ -72,6 +71,10 @@ CURES_TOLD = 3
 COSTS_NOTHING = (
     "What you saw fits her best trim: no rope and no course is expected to gain 0.01 kn "
     "within her limits. Leave it so, and look again when the wind has changed."
+)
+REEF_FIRST = (
+    "Reef first, then look and ask again: under too much sail what telltales show is no ground for "
+    "trim."
 )
 READ_THE_LOG = (
     "Tufts that all stream hardly tell a course that is 3° off. The log does, read at each look "
@@ -202,8 +205,8 @@ def _answer(
     if leave and found.deck.turns and not _log_read(request):
         says.append(READ_THE_LOG)
     if called:
-        # No gain of speed is told beside a reef that was called and not taken.
-        moves = [replace(it, expected_gain_kn=None, flown_gain_kn=None) for it in moves]
+        # No move is weighed against a reef, and none that pulls is told to a boat that is pressed.
+        moves, says = [], [REEF_FIRST]
     surfaces, known = found.known.surfaces, found.known
     method = FixMethod(
         known.flown, known.from_store, to_knots(surfaces["made_good"].error),

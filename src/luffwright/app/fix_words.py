@@ -130,7 +130,7 @@ def why(known: Known, option: Option, boats: Boats, now: Mapping[str, float]) ->
             way = "lower" if away > 0.0 else "higher"
             parts.append(f"she most likely sails {abs(away):.0f}° {way} than said")
         return "; ".join(parts) or "speed made good is greatest there"
-    if (cause := off_best(known, boats, name, now)) is not None:
+    if (cause := off_best(known, boats, option, now)) is not None:
         parts.append(cause)
     entry = known.asked.boat.travel(name, "controls")
     if name in known.plot.done.names:
@@ -141,13 +141,16 @@ def why(known: Known, option: Option, boats: Boats, now: Mapping[str, float]) ->
     return "; ".join(parts)
 
 
-def off_best(known: Known, boats: Boats, name: str, now: Mapping[str, float]) -> str | None:
-    """Return how far a control most likely stands from the boat's best place, in deck words."""
+def off_best(known: Known, boats: Boats, option: Option, now: Mapping[str, float]) -> str | None:
+    """Return how far a control most likely stands from the boat's best place, in deck words;
+    nothing where the move does not lead back there: it then makes up for something else.
+    """
+    name = option.control
     place = _place(boats.axes, name)
     stands = float(boats.middle()[place]) + now.get(name, 0.0)
     off = stands - known.plot.setting.value(name)
     mark = known.asked.boat.marks[name]
-    if mark.missing or abs(off) < mark.step:
+    if mark.missing or abs(off) < mark.step or off * option.by[name] > 0.0:
         return None
     move = step_words(mark, known.plot.setting.value(name), off)
     return f"it most likely stands off the file's best place ({move} too much)"

@@ -172,7 +172,7 @@ def table_words(asked: Question, call: TableCall) -> str:
 def next_words(asked: Question, call: TableCall) -> str:
     """Return at which wind the next reef is due, in words."""
     line = call.line
-    which = "More sail comes in" if line.canvas != Canvas() else "The first reef comes in"
+    which = "The next reef is due" if line.canvas != Canvas() else "The first reef comes in"
     text = (
         f"{which} at {to_knots(line.limit):.0f} kn of apparent wind close-hauled, gusts counted, "
         f"about {to_knots(line.true):.0f} kn true ({_whose(line)})."

@@ -12,7 +12,7 @@ from luffwright.advice.effects import Effects
 from luffwright.advice.look_again import look_again
 from luffwright.advice.order import Work, steps_between
 from luffwright.advice.poled import free_with
-from luffwright.advice.search import PRESSED
+from luffwright.advice.search import AREA_CONTROLS, PRESSED
 from luffwright.advice.task import TURN, Goal, HeldTask, Limits, Reached, SailingTask, Task
 from luffwright.advice.worth import StepWorth
 from luffwright.app.anchor import helm_anchor
@@ -115,10 +115,9 @@ def task_of(asked: Question) -> HeldTask | SailingTask:
     )  # fmt: skip
 
 
-SPARED = Why(
-    "reef",
+SPARED = (
     "less sail, though it hardly brings way: under more the mainsail flogs, which wears it, shakes "
-    "the rig and leaves nothing to ease in a gust",
+    "the rig and leaves nothing to ease in a gust"
 )
 
 
@@ -270,7 +269,11 @@ def _limits(
     used = task.used(best.state)
     if np.any(used > PRESSED):
         out = (*out, *limit_why(asked, used, best.state.flight, _limit_words(asked, single)))
-    return (*out, SPARED) if best.search.spared else out
+    if not best.search.spared:
+        return out
+    setting = best.state.flight.setting
+    taken_in = next((it for it in AREA_CONTROLS if getattr(setting, it)), AREA_CONTROLS[0])
+    return (*out, Why(taken_in, SPARED))
 
 
 def _worth(task: Task, best: Best) -> dict[str, Worth]:

@@ -21,6 +21,10 @@ LEAST = {
     ANGLE: float(np.radians(0.25)), TWIST: float(np.radians(0.25)), CAMBER: 0.005, DRAFT: 0.005,
 }  # fmt: skip
 """Least effects that are told: five times what two solves of one state may differ by."""
+GREATEST = {
+    ANGLE: float(np.radians(20.0)), TWIST: float(np.radians(20.0)), CAMBER: 0.1, DRAFT: 0.2,
+}  # fmt: skip
+"""Greatest effects of a step that are told: beyond them the sail folds, and slopes tell nothing."""
 MOST_EFFECTS = 2
 REASONS: dict[Reason, str] = {
     "end": "the end of its travel",
@@ -75,7 +79,7 @@ def effect_words(asked: Question, found: Effects, name: str, steps: float) -> st
             level = int(np.argmax(np.abs(levels)))
             change = float(shape[sail, level, quantity])
             times = abs(change) / LEAST[quantity]
-            if times >= 1.0:
+            if times >= 1.0 and abs(change) <= GREATEST[quantity]:
                 told.append(Effect(times, _words(word, level, quantity, change)))
     told.sort(key=lambda effect: -effect.times)
     return " and ".join(effect.text for effect in told[:MOST_EFFECTS])

@@ -11,6 +11,7 @@ from rich.padding import Padding
 from rich.table import Table
 from rich.text import Text
 
+from luffwright.aboard.mark_places import HANDS
 from luffwright.app.answer import Caution
 from luffwright.app.check import Checked, Next, band, number
 from luffwright.app.check_values import Value
@@ -54,6 +55,7 @@ def check_tables(checked: Checked) -> Parts:
             f"In 20 kn over the deck the headsail's sheet carries about "
             f"{checked.sheet_load_kn:.1f} kN (a deck-hardware maker's formula)."
         ),
+        *_places(checked),
         *_findings(checked.findings),
         *_next(checked),
     ]
@@ -219,6 +221,16 @@ def _lead(lead: Lead) -> Parts:
         names = ", ".join(name_of(key) for key in lead.assumed)
         text += f" Rests on estimates: {names}."
     return [_plain(text)]
+
+
+def _places(checked: Checked) -> Parts:
+    """Return where the marks belong that answers count from."""
+    if not checked.mark_places:
+        return []
+    table = _table("mark", f"what it is counted from. {HANDS}")
+    for it in checked.mark_places:
+        table.add_row(Text(it.rope.upper(), "bold"), Text(it.zero))
+    return [table]
 
 
 def long(length: float) -> str:

@@ -7,7 +7,7 @@ from rich.text import Text
 
 from luffwright.app.call import calls_in
 from luffwright.app.fix_answer import FixAnswer, FixMove
-from luffwright.faces.tables import Parts, plain, small, table_of
+from luffwright.faces.tables import MARKS, Parts, plain, small, table_of
 from luffwright.faces.words import capital
 
 LIKELY, MAYBE = 0.7, 0.4
@@ -35,7 +35,7 @@ def fix_tables(answer: FixAnswer) -> Parts:
         parts += _move(count, move)
     parts += _unknowns(answer)
     parts += [small(it.text) for it in answer.cautions if it not in called]
-    return [*parts, small(_method(answer))]
+    return [*parts, small(MARKS), small(_method(answer))]
 
 
 def chance_words(chance: float) -> str:

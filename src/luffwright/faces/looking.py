@@ -7,7 +7,10 @@ from collections.abc import Mapping
 from luffwright.errors import InputError
 
 LEVELS = ("top", "middle", "low")
-TUFTS = "write inside/outside, as --top lifting/streaming, with ? for what was not looked at"
+TUFTS = (
+    "write inside/outside, as --top lifting/streaming, with ? for what was not looked at (in "
+    "quotes, as '?/stalled', or a shell reads it as a file)"
+)
 THEN = "write --then 'lead=hole:9 top=streaming/streaming', all in one text"
 
 

@@ -10,6 +10,7 @@ from rich.padding import Padding
 from rich.table import Table
 from rich.text import Text
 
+from luffwright.aboard.mark_places import HANDS
 from luffwright.app.answer import (
     Caution,
     FlyAnswer,
@@ -17,9 +18,11 @@ from luffwright.app.answer import (
 )
 from luffwright.app.call import calls_in
 from luffwright.faces.words import (
+    FOLDED,
     LEVELS,
     apparent_words,
     capital,
+    depth_words,
     headsail_word,
     helm_words,
     inside_words,
@@ -98,6 +101,9 @@ def trouble(answer: FlyAnswer) -> Parts:
     return [_strong(line) for line in lines]
 
 
+MARKS = f"{HANDS} Where each mark belongs: luffwright check BOAT."
+
+
 def _set_table(answer: FlyAnswer) -> Table:
     headsail = headsail_word(answer.sails)
     table = table_of("set", "where it stands")
@@ -116,6 +122,7 @@ def reading(answer: FlyAnswer) -> Parts:
     headsail = headsail_word(answer.sails)
     parts: Parts = [_sail_table(sail, headsail) for sail in answer.sails]
     parts.append(small(f"{shares_key(answer.sails)}Depth and where it is deepest: of the chord."))
+    parts.append(small(MARKS))
     parts += [_loads(answer, headsail), *_stays(answer)]
     return [*parts, *_cautions(answer.cautions), *_method(answer)]
 
@@ -135,8 +142,8 @@ def _sail_table(sail: SailReading, headsail: str) -> Table:
         table.add_row(
             level.level,
             *(_state(words) for words in states),
-            f"{level.camber_pct:.0f} %",
-            f"{level.draft_pct:.0f} %",
+            depth_words(level.camber_pct),
+            f"{level.draft_pct:.0f} %" if level.camber_pct <= FOLDED else "–",
             f"{level.twist_deg:.0f}°",
         )
     return table

@@ -257,6 +257,26 @@ def minutes(per_hour: float) -> str:
     return f"{whole}{'½' if halves % 2 else ''} min an hour"
 
 
+FOLDED = 60.0
+"""Depth from which on cloth is told to be folded and not deep [%]: bags on a run are 50 % deep."""
+
+
+def depth_words(camber_pct: float) -> str:
+    """Return how deep a section is.
+
+    Parameters
+    ----------
+    camber_pct : float
+        Of the chord. [%]
+
+    Examples
+    --------
+    >>> depth_words(12.3), depth_words(404.0)
+    ('12 %', 'folded')
+    """
+    return f"{camber_pct:.0f} %" if camber_pct <= FOLDED else "folded"
+
+
 def capital(text: str) -> str:
     """Return a text with a capital first letter and the rest as it is."""
     return text[:1].upper() + text[1:]

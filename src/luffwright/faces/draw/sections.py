@@ -36,6 +36,7 @@ from luffwright.faces.draw.tuft import Cloth, tufts
 from luffwright.faces.draw.view import View, fitted
 from luffwright.faces.words import (
     capital,
+    depth_words,
     headsail_word,
     inside_words,
     leech_words,
@@ -255,7 +256,7 @@ def _cell(words: str) -> Cell:
 
 
 def _shape(level: LevelReading | None) -> Cell:
-    return (f"{level.camber_pct:.0f} %, {level.twist_deg:.0f}°" if level else ""), _QUIET
+    return (f"{depth_words(level.camber_pct)}, {level.twist_deg:.0f}°" if level else ""), _QUIET
 
 
 def _row(top: float, title: str, colour: str, cells: Sequence[Cell]) -> str:

@@ -54,7 +54,7 @@ def one_file(
     Raises
     ------
     InputError, BoatFileError
-        Where the boat cannot be used, or it would be too much.
+        Where the boat cannot be used, it would be too much, or no wind and course has an answer.
     """
     boat = load_boat(boat_name)
     if not winds or len(winds) * len(COURSES) > MOST:
@@ -62,7 +62,8 @@ def one_file(
         raise InputError("--winds", len(winds), limit, "leave some out")
     places = [(wind, *course) for wind in winds for course in COURSES]
     fresh = multiprocessing.get_context("spawn")
-    sheets = []
+    sheets: list[Sheet] = []
+    refused: list[LuffwrightError] = []
     with ProcessPoolExecutor(mp_context=fresh) as pool:
         asked = [
             pool.submit(search, {"boat": boat_name, "wind_kn": wind, "angle_deg": angle}, None)
@@ -72,10 +73,13 @@ def one_file(
             try:
                 sheets.append(sheet_of(boat, wind, course, task.result(), free=angle == "upwind"))
             except LuffwrightError as refusal:
+                refused.append(refusal)
                 sheets.append(
                     Sheet(_name(wind, course), wind, course, None, Markup(), str(refusal))
                 )
             said(f"{len(sheets)} of {len(places)}: {wind:.0f} kn, {course}")
+    if len(refused) == len(sheets):
+        raise refused[0]
     return filled(boat, winds, sheets)
 
 
