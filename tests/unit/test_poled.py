@@ -271,6 +271,12 @@ def test_trim_tries_a_pole_only_where_a_crew_would_think_of_it(
     assert invited(asked(**fields), Reached(sailed(0.0)[1])) is is_tried
 
 
+def test_trim_tries_a_pole_dead_before_the_wind_too() -> None:
+    # There the apparent wind at the headsail comes from either side, whose sign is rounding's.
+    running = asked(angle_deg=180.0)
+    assert invited(running, Reached(flown(running)))
+
+
 def test_trim_tries_no_pole_with_the_wind_on_the_beam() -> None:
     reaching = asked(angle_deg=100.0)
     assert not invited(reaching, Reached(flown(reaching)))

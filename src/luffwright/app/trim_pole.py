@@ -106,7 +106,8 @@ def _apparent(asked: Question, stream: Stream) -> float:
     """Return the angle of the apparent wind that meets the headsail [rad]."""
     plan = asked.boat.plan
     height = plan.deck_height + 0.4 * plan.headsail.luff
-    return float(stream.apparent(np.array([height]))[1][0])
+    # Dead before the wind its angle may have either sign.
+    return abs(float(stream.apparent(np.array([height]))[1][0]))
 
 
 def pole_why(asked: Question, tried: Poled, without: Best) -> Why:

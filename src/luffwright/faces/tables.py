@@ -22,6 +22,7 @@ from luffwright.faces.words import (
     LEVELS,
     apparent_words,
     capital,
+    degrees,
     depth_words,
     headsail_word,
     helm_words,
@@ -75,7 +76,7 @@ def heading(answer: FlyAnswer) -> Text:
     text.append(f"Apparent wind {apparent_words(conditions)}\n")
     held = "Held at" if answer.method.hull.endswith("held") else "Speed"
     text.append(f"{held} {boat.speed_kn:.1f} kn{about}, made good {_made_good(boat.vmg_kn)}, ")
-    text.append(f"heel {boat.heel_deg:.0f}°, leeway {boat.leeway_deg:.0f}°")
+    text.append(f"heel {degrees(boat.heel_deg)}, leeway {degrees(boat.leeway_deg)}")
     # That it is not computed stands at the end of all.
     text.append("\n" if boat.rudder_deg is None else f",\nhelm {helm_words(boat)}\n")
     return text

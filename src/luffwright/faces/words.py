@@ -133,6 +133,10 @@ def apparent_words(conditions: Conditions) -> str:
     return f"{conditions.apparent_wind_kn:.0f} kn {angle}"
 
 
+ASTERN = 179.5
+"""From here on neither side has the wind [°]."""
+
+
 def angle_words(angle_deg: float) -> str:
     """Return an angle off the bow with its side.
 
@@ -143,9 +147,11 @@ def angle_words(angle_deg: float) -> str:
 
     Examples
     --------
-    >>> angle_words(-44.6)
-    'at 45° to port'
+    >>> angle_words(-44.6), angle_words(-179.8)
+    ('at 45° to port', 'from right astern')
     """
+    if abs(angle_deg) >= ASTERN:
+        return "from right astern"
     return f"at {abs(angle_deg):.0f}° to {side(angle_deg)}"
 
 
@@ -275,6 +281,22 @@ def depth_words(camber_pct: float) -> str:
     ('12 %', 'folded')
     """
     return f"{camber_pct:.0f} %" if camber_pct <= FOLDED else "folded"
+
+
+def degrees(angle_deg: float) -> str:
+    """Return an angle in whole degrees.
+
+    Parameters
+    ----------
+    angle_deg : float
+        [°]
+
+    Examples
+    --------
+    >>> degrees(21.4), degrees(-0.3)
+    ('21°', '0°')
+    """
+    return f"{round(angle_deg)}°"
 
 
 def capital(text: str) -> str:

@@ -8,7 +8,7 @@ from luffwright.app.answer import BoatPicture, FlyAnswer, TrimAnswer
 from luffwright.faces.draw.ink import INK, MUTED, TROUBLE, Hand, document, group, label
 from luffwright.faces.draw.profile import profile
 from luffwright.faces.draw.sections import readings_told, sections
-from luffwright.faces.words import at_best, capital, side, status_words, wind_words
+from luffwright.faces.words import at_best, capital, degrees, side, status_words, wind_words
 
 WIDTH = 390.0
 _BROAD = 4.0 / 3.0
@@ -63,7 +63,8 @@ def _heading(answer: FlyAnswer) -> tuple[str, list[str], float]:
     title = f"{tack} tack, {wind_words(conditions).rsplit(' to ', 1)[0]}"
     state = (
         f"true wind, waves {conditions.wave_height_m:.1f} m · "
-        f"boat {boat.speed_kn:.1f} kn, heel {boat.heel_deg:.0f}°, leeway {boat.leeway_deg:.0f}°"
+        f"boat {boat.speed_kn:.1f} kn, heel {degrees(boat.heel_deg)}, "
+        f"leeway {degrees(boat.leeway_deg)}"
     )
     words = [
         label((12.0, 24.0), title, Hand(18, INK, bold=True)),

@@ -9,7 +9,7 @@ from luffwright.app.answer import LevelReading, TrimAnswer
 from luffwright.app.call import LIMIT_WORDS, calls_in
 from luffwright.app.cost import minutes_won
 from luffwright.app.ropes import Rope
-from luffwright.faces.words import capital, helm_words, minutes
+from luffwright.faces.words import capital, degrees, helm_words, minutes
 
 AREA = ("reef", "furl", "main_furl")
 LOADED = ("lead", "lead_out", "clew_hole")
@@ -85,7 +85,7 @@ def set_view(
         tuple(limits),
         tuple(it.text for it in answer.cautions if it not in calls_in(answer.cautions)),
         f"This did not settle: {answer.reason}" if answer.status == "failed" else "",
-        f"{boat.speed_kn:.1f} kn", "".join(course), f"{boat.heel_deg:.0f}°", helm_words(boat),
+        f"{boat.speed_kn:.1f} kn", "".join(course), degrees(boat.heel_deg), helm_words(boat),
     )  # fmt: skip
 
 
