@@ -111,6 +111,16 @@ def test_a_rolled_jib_does_not_stand_for_a_reef_that_the_maker_asks_for() -> Non
     assert knots(own, Canvas(2)) == pytest.approx(26.0)
 
 
+def test_a_third_reef_does_not_stand_for_a_jib_that_the_maker_wants_rolled() -> None:
+    two = Canvas(2, 0.1)
+    lines = (MakerStep(from_knots(20.0), FULL), MakerStep(from_knots(30.0), two))
+    own = replace(BARE, maker=lines)
+    assert sails_set(BOAT.plan, Canvas(3)).area < sails_set(BOAT.plan, two).area
+    assert maker_limit(own, Canvas(3)) == pytest.approx(from_knots(20.0))
+    assert maker_limit(own, Canvas(3, 0.1)) == pytest.approx(from_knots(30.0))
+    assert taken_in(own, from_knots(22.0), FULL) == two
+
+
 def test_true_and_apparent_wind_lead_back_to_each_other() -> None:
     assert true_of(BARE, close_hauled(BARE, 9.0)) == pytest.approx(9.0)
     assert true_of(BARE, 500.0) == 40.0
