@@ -143,7 +143,8 @@ def _loads(asked: Question, seen: Seen, *, called: bool) -> list[str]:
     out = []
     if stays := {name: over.pop(name) for name in first if name in over}:
         names = " and ".join(f"the {name} {share:.0f} %" for name, share in stays.items())
-        out.append(f"Of what breaks them carry {names}: ease the backstay before anything else.")
+        do = "reef, and ease the backstay" if called else "ease the backstay before anything else"
+        out.append(f"Of what breaks them carry {names}: {do}.")
     if called and asked.boat.hull.kind == "monohull":
         return out
     return out + [

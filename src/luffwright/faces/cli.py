@@ -23,6 +23,7 @@ from luffwright.errors import InputError
 from luffwright.faces.refusal import NOT_SETTLED, say, spoken
 from luffwright.faces.tables import boats_table, fly_tables
 from luffwright.faces.trim_tables import trim_tables
+from luffwright.faces.words import control_key
 
 app = typer.Typer(
     help="How to set the sails of a cruising boat, computed from cloth, ropes and air.",
@@ -51,7 +52,9 @@ Leeway = Annotated[str | None, typer.Option(metavar="DEG", help="Hold this leewa
 SetAt = Annotated[
     list[str] | None,
     typer.Option(
-        "--set", metavar="NAME=VALUE", help="Where a control stands now: lead=0.3 or lead='hole 7'."
+        "--set",
+        metavar="NAME=VALUE",
+        help="Where a control stands now: car='hole 7', or in metres car=0.3.",
     ),
 ]
 HoldAt = Annotated[
@@ -366,9 +369,9 @@ def _pairs(option: str, texts: Iterable[str]) -> dict[str, str]:
     for text in texts:
         name, equals, value = text.partition("=")
         if not (name.strip() and equals and value.strip()):
-            remedy = f"write {option} lead=0.4 or {option} lead=hole:7"
+            remedy = f"write {option} car=hole:7, or in metres {option} car=0.4"
             raise InputError(option, text, "must be NAME=VALUE", remedy)
-        pairs[name.strip()] = value.strip()
+        pairs[control_key(name)] = value.strip()
     return pairs
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from luffwright.errors import InputError
+from luffwright.faces.words import control_key
 
 LEVELS = ("top", "middle", "low")
 TUFTS = (
@@ -75,5 +76,5 @@ def then(text: str) -> dict[str, object]:
             raise InputError("--then", word, "must be NAME=VALUE", THEN)
         parts[name] = value
     words = {*LEVELS, *(f"main-{level}" for level in LEVELS), *_PLAIN}
-    moved = {name: value for name, value in parts.items() if name not in words}
+    moved = {control_key(name): value for name, value in parts.items() if name not in words}
     return {**look({n: v for n, v in parts.items() if n in words}), "moved": moved}

@@ -46,6 +46,23 @@ def rope_word(key: str, headsail: str) -> str:
     return _ROPES.get(key, key.replace("_", " ")).replace("headsail", headsail)
 
 
+def control_key(name: str) -> str:
+    """Return a control's key from what answers call its rope; other names as they are.
+
+    Examples
+    --------
+    >>> control_key("genoa car"), control_key("CAR"), control_key("furler"), control_key("lead")
+    ('lead', 'lead', 'furl', 'lead')
+    """
+    if name.strip() in _ROPES:
+        return name.strip()
+    keys = {word: key for key, word in _ROPES.items()}
+    word = name.strip().lower().replace("_", " ")
+    for sail in ("genoa", "jib"):
+        word = word.replace(sail, "headsail")
+    return keys.get(word) or keys.get(f"headsail {word}") or name.strip()
+
+
 def sail_word(sail: SailReading, headsail: str) -> str:
     """Return the deck's word for a sail."""
     return headsail if sail.role == "headsail" else "mainsail"
