@@ -176,7 +176,16 @@ def test_an_estimate_that_no_boat_has_asks_for_the_measurement() -> None:
         completed(table)
     assert caught.value.field == "deck.mainsail.traveller_reach_m"
     assert caught.value.limit == "is an estimate that must be less than 4"
-    assert caught.value.remedy == "measure it and add it to the file"
+    assert caught.value.remedy.endswith("measure it and add it to the file")
+
+
+def test_feet_for_metres_are_asked_after() -> None:
+    table = cut_down(measured("marram"))
+    # 11.2 m, typed in as feet.
+    table["rig"]["i_m"] = 36.7
+    with pytest.raises(BoatFileError) as caught:
+        completed(table)
+    assert "metres, not feet" in str(caught.value)
 
 
 def test_the_readmes_boat_of_twelve_measurements_is_one(tmp_path: Path) -> None:

@@ -43,7 +43,7 @@ def completed(table: dict[str, Any]) -> Completed:
     page = Page(table)
     for key in NEEDED_WORDS:
         if not page.has(key):
-            raise BoatFileError(key, "nothing", "must be given", "add it")
+            raise BoatFileError(key, "nothing", "must be given", f"add it: {WORDS[key]}")
     for it in TWELVE:
         if not page.has(it.key):
             remedy = f"{it.what}: {it.how}"
@@ -57,9 +57,19 @@ def completed(table: dict[str, Any]) -> Completed:
     return Completed(file, page.given, tuple(page.estimates))
 
 
+WORDS = {
+    "boat.name": "what she is called", "boat.kind": "monohull or catamaran",
+    "rig.type": "masthead or fractional",
+}  # fmt: skip
+"""What the words are that have to be given."""
+
+
 def _not_hers(fault: BoatFileError, page: Page) -> BoatFileError:
     """Return a fault of the filled file; where it is an estimate's, that one has to be measured."""
     if not any(fault.field.startswith(entry.key) for entry in page.estimates):
         return fault
-    limit, remedy = f"is an estimate that {fault.limit}", "measure it and add it to the file"
+    limit = f"is an estimate that {fault.limit}"
+    remedy = (
+        "look whether all lengths are in metres, not feet; else measure it and add it to the file"
+    )
     return BoatFileError(fault.field, fault.value, limit, remedy)
