@@ -172,6 +172,16 @@ def test_leaving_it_alone_is_said_before_anything(
     assert said in text.strip().splitlines()[0]
 
 
+def test_more_drive_passes_a_heel_but_no_load_that_the_crew_itself_pulls(
+    trimmed: TrimAnswer,
+) -> None:
+    heel = Why("heel", "heel at its limit of 25°")
+    taut = Why("load", "load of the backstay near its limit: 32 % of what breaks it")
+    more = "More drive would press her beyond that."
+    assert more in " ".join(shown(*trim_tables(replace(trimmed, why=(heel,)))).split())
+    assert more not in " ".join(shown(*trim_tables(replace(trimmed, why=(taut,)))).split())
+
+
 def test_what_did_not_settle_is_said_before_any_control(flown: FlyAnswer) -> None:
     text = shown(*fly_tables(replace(flown, status="failed", reason="the residual stays")))
     assert text.index("NOT SETTLED: the residual stays") < text.index("GENOA SHEET")
