@@ -285,8 +285,9 @@ def chance_at(off: float) -> float:
 
 def test_a_chance_is_told_sharper_than_the_boats_alone_make_it() -> None:
     assert chance_at(0.0) == pytest.approx(0.5)
-    # Half a standard deviation above what counts: 0.69 by the normal law.
-    assert 0.69 < chance_at(0.005) < 1.0
+    # Half a standard deviation above what counts: 0.69 by the normal law, 0.92 by its odds cubed;
+    # such moves came true in 0.84 to 0.97 of the closed loop's cases.
+    assert 0.92 < chance_at(0.005) < 0.97
     assert chance_at(-0.005) == pytest.approx(1.0 - chance_at(0.005))
 
 

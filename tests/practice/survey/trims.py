@@ -8,6 +8,7 @@ from pathlib import Path
 from luffwright.app.answer import SailReading, TrimAnswer
 from luffwright.app.request import Request
 from luffwright.app.trim import trim
+from luffwright.faces.words import degrees
 from survey.facts_run import SCHOOL
 from survey.run import ROOT, Row, finished, run, version
 
@@ -50,7 +51,7 @@ def trimmed(job: Row) -> Row:
     }  # fmt: skip
 
 
-LIMITS = ("heel", "helm", "margin", "load", "table")
+LIMITS = ("heel", "helm", "margin", "load", "taut", "table")
 
 
 def shape(sail: SailReading) -> str:
@@ -121,9 +122,9 @@ def _table(course: str | float, rows: list[Row]) -> Iterator[str]:
     yield "|---" * (len(has) + 5) + "|"
     for it in rows:
         upwind = f" at {it['angle_deg']:.0f}°, made good {it['vmg_kn']:.2f}"
-        helm = "" if it["helm_deg"] is None else f", {it['helm_deg']:.0f}°"
+        helm = "" if it["helm_deg"] is None else f", {degrees(it['helm_deg'])}"
         way = f"{it['speed_kn']:.2f} kn{upwind if course == 'upwind' else ''}"
-        sails = f"{way}, {it['heel_deg']:.0f}°{helm}"
+        sails = f"{way}, {degrees(it['heel_deg'])}{helm}"
         marks = " | ".join(it["marks"].get(name, "") for name in has)
         each = " | ".join(
             f"{it['shapes'].get(role, '')}; {it['tufts'].get(role, '')}"
