@@ -41,9 +41,9 @@ def completed(table: dict[str, Any]) -> Completed:
         if any(entry["type"] != "missing" for entry in fault.errors()):
             raise first_fault(fault, BoatFile) from None
     page = Page(table)
-    for key in NEEDED_WORDS:
+    for key, words in NEEDED_WORDS.items():
         if not page.has(key):
-            raise BoatFileError(key, "nothing", "must be given", f"add it: {WORDS[key]}")
+            raise BoatFileError(key, "nothing", "must be given", f"add it: {words}")
     for it in TWELVE:
         if not page.has(it.key):
             remedy = f"{it.what}: {it.how}"
@@ -55,13 +55,6 @@ def completed(table: dict[str, Any]) -> Completed:
     except ValidationError as fault:
         raise _not_hers(first_fault(fault, BoatFile), page) from None
     return Completed(file, page.given, tuple(page.estimates))
-
-
-WORDS = {
-    "boat.name": "what she is called", "boat.kind": "monohull or catamaran",
-    "rig.type": "masthead or fractional",
-}  # fmt: skip
-"""What the words are that have to be given."""
 
 
 def _not_hers(fault: BoatFileError, page: Page) -> BoatFileError:

@@ -16,7 +16,11 @@ MAST_MAKER = "a mast maker's advice for setting up rigs"
 LOAD_FORMULA = "a deck-hardware maker's formula for sheet loads"
 STABILITY = "Delft stability formula 1992 (from memory), centre of weight assumed"
 
-NEEDED_WORDS = ("boat.name", "boat.kind", "rig.type")
+NEEDED_WORDS = {
+    "boat.name": "what she is called", "boat.kind": "monohull or catamaran",
+    "rig.type": "masthead or fractional",
+}  # fmt: skip
+"""Words that nothing can stand in for, and what they may be."""
 NEEDED = tuple(it.key for it in TWELVE)
 """The twelve measurements that nothing can stand in for."""
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import asdict, dataclass
 
 from luffwright.aboard.boat import Boat, load_boat
-from luffwright.aboard.mark_places import mark_places
+from luffwright.aboard.mark_places import MarkPlace, mark_places
 from luffwright.aboard.measuring import Measure, for_marks, for_shape
 from luffwright.app.answer import Caution
 from luffwright.app.check_values import Value, values_of
@@ -20,15 +20,6 @@ from luffwright.app.strength import (
     sheet_load,
     strengths_of,
 )
-
-
-@dataclass(frozen=True)
-class MarkPlace:
-    """Where the mark of a control belongs: the `rope` by its name on deck, and its `zero`."""
-
-    control: str
-    rope: str
-    zero: str
 
 
 @dataclass(frozen=True)
@@ -88,13 +79,8 @@ def check(name: str) -> Checked:
     found = (*_outside(told), *_ends(boat), *_lead(lead), *_sheet(boat, sheet), *_notes(boat))
     return Checked(
         boat.name, boat.kind, sail_area_of(boat), values_of(boat), told, righting_of(boat), lead,
-        strengths_of(boat), sheet, places_of(boat), next_of(boat), found,
+        strengths_of(boat), sheet, mark_places(boat.marks.values()), next_of(boat), found,
     )  # fmt: skip
-
-
-def places_of(boat: Boat) -> tuple[MarkPlace, ...]:
-    """Return where the marks belong that answers count from."""
-    return tuple(MarkPlace(name, *it) for name, it in mark_places(boat.marks.values()).items())
 
 
 def next_of(boat: Boat) -> tuple[Next, ...]:
