@@ -121,6 +121,15 @@ def test_a_third_reef_does_not_stand_for_a_jib_that_the_maker_wants_rolled() -> 
     assert taken_in(own, from_knots(22.0), FULL) == two
 
 
+def test_a_jib_that_cannot_be_rolled_is_made_good_by_reefs() -> None:
+    controls = tuple(it for it in BOAT.plan.controls if it.name != "furl")
+    two = Canvas(2, 0.1)
+    lines = (MakerStep(from_knots(20.0), FULL), MakerStep(from_knots(30.0), two))
+    own = replace(BARE, plan=replace(BOAT.plan, controls=controls), maker=lines)
+    assert maker_limit(own, Canvas(2)) == pytest.approx(from_knots(20.0))
+    assert taken_in(own, from_knots(22.0), FULL) == Canvas(3)
+
+
 def test_true_and_apparent_wind_lead_back_to_each_other() -> None:
     assert true_of(BARE, close_hauled(BARE, 9.0)) == pytest.approx(9.0)
     assert true_of(BARE, 500.0) == 40.0

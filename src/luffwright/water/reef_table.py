@@ -270,11 +270,12 @@ def true_of(boat: Reefing, apparent: float) -> float:
 
 
 def _holds(boat: Reefing, canvas: Canvas, step: MakerStep) -> bool:
-    """Return whether this is no more sail than a maker's line allows: of either sail, for what a
-    headsail too large does to its stay the mainsail's third reef does not make good.
+    """Return whether this is no more sail than a maker's line allows: of the mainsail, of the
+    headsail as far as it can be rolled, and of both together.
     """
     enough = canvas.reefs >= step.canvas.reefs or canvas.main_rolled > 0.0
-    enough = enough and canvas.rolled >= step.canvas.rolled - 1e-9
+    rolled = min(step.canvas.rolled, boat.most.rolled)
+    enough = enough and canvas.rolled >= rolled - 1e-9
     allowed = sails_set(boat.plan, step.canvas).area
     return enough and sails_set(boat.plan, canvas).area <= 1.001 * allowed
 
