@@ -176,7 +176,7 @@ def test_more_drive_passes_a_heel_but_no_load_that_the_crew_itself_pulls(
     trimmed: TrimAnswer,
 ) -> None:
     heel = Why("heel", "heel at its limit of 25°")
-    taut = Why("load", "load of the backstay near its limit: 32 % of what breaks it")
+    taut = Why("taut", "load of the backstay near its limit: 32 % of what breaks it")
     more = "More drive would press her beyond that."
     assert more in " ".join(shown(*trim_tables(replace(trimmed, why=(heel,)))).split())
     assert more not in " ".join(shown(*trim_tables(replace(trimmed, why=(taut,)))).split())

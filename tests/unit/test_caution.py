@@ -99,6 +99,11 @@ def test_what_a_backstay_pulls_taut_is_eased_there_before_sail_is_taken_in() -> 
     assert "ease the backstay" in taut
     [slack] = told(CALM, loads=loads, setting=CALM.setting.changed(backstay=0.0))
     assert slack.startswith(f"{CALL}take reef 1 first")
+    # One thing comes first: where a reef is called, the reef.
+    heeled = told(CALM, loads=loads, heel_deg=40.0)
+    assert heeled[0].startswith(CALL)
+    assert "reef, and ease the backstay" in heeled[1]
+    assert not any("before anything else" in it for it in heeled)
 
 
 @pytest.mark.parametrize(

@@ -109,3 +109,6 @@ def test_an_active_limit_is_named_and_a_load_by_its_rope(asked: Question, flight
     assert told.control == "load"
     assert told.text.startswith("load of the genoa sheet near its limit: 25 % of what breaks it")
     assert limit_why(asked, 0.5 * used, flight, words) == ()
+    # What the backstay's tackle pulls taut no sail relieves: that is told apart.
+    used[2 + names.index("sheet")], used[2 + names.index("backstay")] = 0.5, 1.0
+    assert [it.control for it in limit_why(asked, used, flight, words)] == ["taut"]

@@ -12,6 +12,7 @@ from luffwright.advice.order import Step, Work
 from luffwright.advice.worth import Side, StepWorth
 from luffwright.app.question import Question, question
 from luffwright.app.request import Request
+from luffwright.app.trim import spared_why
 from luffwright.app.trim_words import effect_words, loss_words, move_words, with_sheet
 from luffwright.sails.setting import Setting
 from luffwright.units import from_knots
@@ -54,6 +55,18 @@ def test_what_no_small_step_does_is_not_said(asked: Question) -> None:
     assert effect_words(asked, Effects(("sheet", "lead"), shape), "lead", 1.0) == (
         "opens the genoa's leech by 1.2° at the top"
     )
+
+
+@pytest.mark.parametrize(
+    ("setting", "control"),
+    [
+        (HERE.changed(furl=0.1, reef=0.0), "furl"),
+        (HERE.changed(furl=0.0, reef=2.0), "reef"),
+        (HERE.changed(furl=0.0, main_furl=0.3), "main_furl"),
+    ],
+)
+def test_less_sail_is_told_by_what_is_taken_in(setting: Setting, control: str) -> None:
+    assert spared_why(setting).control == control
 
 
 def test_losses_are_told_by_side_in_deck_words(asked: Question) -> None:

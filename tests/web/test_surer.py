@@ -136,3 +136,38 @@ def test_a_surer_answer_is_shown_unless_the_crew_has_moved_on(
     else:
         expect(page.locator("#told .first")).to_have_text("GENOA CAR 2 holes aft")
         expect(page.locator("#told .flies-on")).to_contain_text("surer")
+
+
+REEF = {"level": "warning", "text": "Reef: take reef 1 first. She heels too far."}
+
+
+@pytest.mark.browser
+@pytest.mark.parametrize(
+    ("changed", "head", "shown", "hidden"),
+    [
+        ({"nothing_wrong": True}, "LEAVE IT", "With hands to spare: GENOA SHEET", "LOOK AGAIN"),
+        ({"moves": []}, "LOOK AGAIN", "before you move anything", "LEAVE IT"),
+        ({"moves": [], "says": [], "cautions": [REEF]}, "", "Take reef 1 first.", "LOOK AGAIN"),
+    ],
+)
+def test_one_thing_is_read_from_afar(
+    phone: Watched, served: Served, changed: dict[str, object], head: str, shown: str, hidden: str
+) -> None:
+    page = phone.page
+    told = {**answer(1, "GENOA SHEET 1 finger ease", flies_on=False), **changed}
+    asked: list[bool] = []
+
+    def wished(route: Route) -> None:
+        asked.append(True)
+        route.fulfill(status=202)
+
+    page.route("**/events/*", lambda route: spoken(route, *([("fix", told)] if asked else [])))
+    page.route("**/do/fix", wished)
+    page.goto(f"{served.address}/fix")
+    page.locator('.tap[data-level="top"]').first.click()
+    page.click("#ask")
+    expect(page.locator("#told")).to_contain_text(shown)
+    expect(page.locator("#told")).not_to_contain_text(hidden)
+    assert page.locator("#told .leave strong").all_text_contents() == ([head] if head else [])
+    # What little is left can be told done, too.
+    expect(page.locator("#done-row")).to_be_visible(visible=bool(told["moves"]))

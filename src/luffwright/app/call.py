@@ -9,8 +9,8 @@ from luffwright.app.answer import Caution, TrimAnswer, Worth
 CALL = "Reef: "
 """What every reef call begins with."""
 UNTOLD = ("worth.loss_down_kn", "worth.loss_up_kn", "worth.minutes_per_hour")
-LIMIT_WORDS = ("heel", "helm", "margin", "load", "table")
-"""What a reason is about where it is no control: a limit."""
+LIMIT_WORDS = ("heel", "helm", "margin", "load", "taut", "table")
+"""What a reason is about where it is no control: a limit, `taut` that of a load pulled by hand."""
 
 
 def calls_in(cautions: tuple[Caution, ...]) -> tuple[Caution, ...]:

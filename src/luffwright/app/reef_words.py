@@ -6,7 +6,7 @@ from collections.abc import Mapping
 
 import numpy as np
 
-from luffwright.advice.load_limit import allowed_share, load_names
+from luffwright.advice.load_limit import allowed_share, load_names, relieved_by_area
 from luffwright.advice.search import PRESSED
 from luffwright.app.answer import Why
 from luffwright.app.call import CALL
@@ -68,11 +68,14 @@ def limit_why(
     first = used[: len(words)]
     out = [Why(*words[int(np.argmax(first))])] if np.any(first > PRESSED) else []
     headsail = headsail_of(asked)
-    for name, share in zip(load_names(flight), used[len(words) :], strict=True):
+    shares = used[len(words) :]
+    by_area = relieved_by_area(flight, asked.boat.plan)
+    for name, share, sail in zip(load_names(flight), shares, by_area, strict=True):
         if share > NEAR_LOAD:
             most = 100.0 * allowed_share(name)
             text = f"{load_word(name, headsail)} near its limit: {most * share:.0f} % of what"
-            out.append(Why("load", f"load of the {text} breaks it, {most:.0f} % at most"))
+            about = "load" if sail else "taut"
+            out.append(Why(about, f"load of the {text} breaks it, {most:.0f} % at most"))
     return tuple(out)
 
 

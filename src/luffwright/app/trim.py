@@ -269,11 +269,13 @@ def _limits(
     used = task.used(best.state)
     if np.any(used > PRESSED):
         out = (*out, *limit_why(asked, used, best.state.flight, _limit_words(asked, single)))
-    if not best.search.spared:
-        return out
-    setting = best.state.flight.setting
+    return (*out, spared_why(best.state.flight.setting)) if best.search.spared else out
+
+
+def spared_why(setting: Setting) -> Why:
+    """Return why sail is taken in though it hardly brings way, by what is taken in."""
     taken_in = next((it for it in AREA_CONTROLS if getattr(setting, it)), AREA_CONTROLS[0])
-    return (*out, Why(taken_in, SPARED))
+    return Why(taken_in, SPARED)
 
 
 def _worth(task: Task, best: Best) -> dict[str, Worth]:

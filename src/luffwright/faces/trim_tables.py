@@ -30,7 +30,7 @@ from luffwright.faces.words import (
 
 BEYOND = " More drive would press her beyond that."
 SMALL = "too small to tell"
-PLAIN_TRUTHS = ("table", "range")
+PLAIN_TRUTHS = ("table", "range", "taut")
 """What reasons may be about, besides a control, that no more drive would pass."""
 
 
@@ -105,7 +105,7 @@ def _why(answer: TrimAnswer) -> Parts:
     headsail = headsail_word(answer.sails)
     places = {name: str(count) for count, name in enumerate(answer.order, start=1)}
     limits: Parts = [
-        plain(f"{capital(entry.text)}.{_beyond(entry)}")
+        plain(f"{capital(entry.text)}.{'' if entry.control in PLAIN_TRUTHS else BEYOND}")
         for entry in answer.why
         if entry.control in (*LIMIT_WORDS, "range")
     ]
@@ -120,12 +120,6 @@ def _why(answer: TrimAnswer) -> Parts:
         if not step:
             others.add_row(places.get(entry.control, ""), Text(_reason(entry, headsail)))
     return [*limits, *(it for it in (table, others) if it.row_count)]
-
-
-def _beyond(entry: Why) -> str:
-    """Return that more drive would pass a limit, but of what the crew itself pulls taut."""
-    by_hand = entry.control == "load" and "backstay" in entry.text
-    return "" if by_hand or entry.control in PLAIN_TRUTHS else BEYOND
 
 
 def _reason(entry: Why, headsail: str) -> str:

@@ -102,8 +102,10 @@ function show(answer) {
     parts.push(headed("LEAVE IT", "Nothing that you saw calls for a change."));
     parts.push(...answer.moves.slice(0, 2).map((it, k) => say(`${k ? "Or" : "With hands to spare"}: ${it.sentence}`, "else")));
     if (led(move)) parts.push(say(UNLOAD, "mind"));
-  } else if (!move) parts.push(reef ? headed("REEF", "first, then look again.") : headed("LOOK AGAIN", "before you move anything."));
-  else {
+  } else if (!move) {
+    // A called reef has said it all.
+    if (!reef) parts.push(headed("LOOK AGAIN", "before you move anything."));
+  } else {
     if (led(move)) parts.push(say(UNLOAD, "mind"));
     parts.push(...told(move.sentence), say(`Then: ${move.then_see}`, "then-see"), say(capital(move.why), "quiet"));
     for (const it of answer.moves.slice(1, 3)) parts.push(say(`Else: ${it.sentence}`, "else"));
