@@ -8,12 +8,13 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from luffwright.advice.search import _smaller, best_setting
+from luffwright.advice.search import FLOGGING, _smaller, best_setting
 from luffwright.advice.task import HeldTask, Reached, SailingTask
 from luffwright.app.question import Question, question
 from luffwright.app.request import Request
 from luffwright.app.swing import wandering
 from luffwright.app.trim import task_of
+from luffwright.sails.measure import sections
 from luffwright.sails.sheet_mark import neutral_lead
 
 PLOVER = str(Path(__file__).parents[1] / "data" / "plover.toml")
@@ -63,6 +64,16 @@ def test_a_mainsail_that_would_flog_to_keep_her_within_her_heel_is_reefed() -> N
         found = best_setting(task, asked.setting, asked.stream.wind_angle, turns=True)
         merits[name] = found.merit
     assert merits["free"] >= 0.99 * merits["reefed"]
+
+
+def test_no_sail_is_told_as_nearly_as_fast_under_which_the_mainsail_flogs() -> None:
+    asked, task = _asked("marram", 18.0)
+    found = best_setting(task, asked.setting, asked.stream.wind_angle, turns=True)
+    assert found.spared, "the case is one in which more sail flogs"
+    for other in found.others:
+        state = task.sail(other.setting, found.state.value("wind_angle"), found.state, afresh=True)
+        main = sections(state.flight, state.flight.rigging.sails[1])
+        assert sum(it.windward_lifts for it in main) < FLOGGING, other
 
 
 def test_at_a_held_speed_the_drive_is_that_of_the_minutes_average() -> None:

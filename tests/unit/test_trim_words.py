@@ -9,10 +9,11 @@ import pytest
 
 from luffwright.advice.effects import ANGLE, CAMBER, HEADSAIL, LOW, MAINSAIL, TOP, TWIST, Effects
 from luffwright.advice.order import Step, Work
+from luffwright.advice.search import Other
 from luffwright.advice.worth import Side, StepWorth
 from luffwright.app.question import Question, question
 from luffwright.app.request import Request
-from luffwright.app.trim import spared_why
+from luffwright.app.trim_area import others_why, spared_why
 from luffwright.app.trim_words import effect_words, loss_words, move_words, with_sheet
 from luffwright.sails.setting import Setting
 from luffwright.units import from_knots
@@ -67,6 +68,20 @@ def test_what_no_small_step_does_is_not_said(asked: Question) -> None:
 )
 def test_less_sail_is_told_by_what_is_taken_in(setting: Setting, control: str) -> None:
     assert spared_why(setting).control == control
+
+
+def test_another_amount_of_sail_is_told_by_what_differs_and_what_it_costs(asked: Question) -> None:
+    here = HERE.changed(reef=1.0, furl=0.0)
+    others = (
+        Other(here.changed(furl=0.1), 1.004),
+        Other(here.changed(reef=0.0), 0.995),
+        Other(here.changed(reef=2.0), 0.991),
+    )
+    # The two fastest; a little faster by a short search on a coarse mesh is no slower.
+    assert [(it.control, it.text) for it in others_why(asked, here, others, from_knots(4.0))] == [
+        ("furl", "nearly as fast with reef 1, genoa 10 % rolled: no slower, by a short search"),
+        ("reef", "nearly as fast with no reef, genoa full sail: 0.02 kn slower, by a short search"),
+    ]
 
 
 def test_losses_are_told_by_side_in_deck_words(asked: Question) -> None:

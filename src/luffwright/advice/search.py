@@ -28,6 +28,11 @@ wears it, shakes the rig and leaves nothing to ease in a gust, which no mechanic
 much way that is worth is a judgement; it is told."""
 FLOGGING = 2
 """Levels of three at which the inside of a mainsail that flogs lifts."""
+NEARLY = 0.99
+"""Share of the best way yet from which another amount of sail is told as nearly as fast: tries are
+short and on the coarse mesh, and lie up to half a per cent from where a whole search ends."""
+STEPS_AHEAD = 2
+"""How many reefs, or little rolls, are tried before it is given up."""
 FROM_PEAK, FROM_FIRST = 8, 20
 """Tries with less sail: from the peak under more, and sheeted as at first."""
 SAILS_FIRST = 10
@@ -58,20 +63,32 @@ strip begins to be a plate in dead air."""
 
 
 @dataclass(frozen=True)
+class Other:
+    """Another amount of sail that is nearly as fast: where its tries ended, and the share of the
+    best way that it brings [-].
+    """
+
+    setting: Setting
+    share: float
+
+
+@dataclass(frozen=True)
 class Top:
-    """Where a search has ended before marks: its peak, the tries it took [-], and whether sail is
-    taken in because the mainsail flogs under more, not for the way that it brings.
+    """Where a search has ended before marks: its peak, the tries it took [-], whether sail is
+    taken in because the mainsail flogs under more, not for the way that it brings, and what sail
+    is nearly as fast.
     """
 
     peak: Peak
     flown: int
     spared: bool = False
+    others: tuple[Other, ...] = ()
 
 
 @dataclass(frozen=True)
 class Found:
     """The best setting found, on marks that can be set; `used`: the shares of the limits; `spared`
-    as in `Top`.
+    and `others` as in `Top`.
     """
 
     state: Reached
@@ -81,6 +98,7 @@ class Found:
     peak: Peak
     over: Ground
     spared: bool
+    others: tuple[Other, ...]
 
     @property
     def flight(self) -> Flight:
@@ -192,7 +210,10 @@ def found_at(task: Task, top: Top, over: Ground) -> Found:
     """Return what was found where a search has ended, on the marks near it."""
     peak = top.peak
     state = settle_on_marks(task, peak, over)
-    return Found(state, task.merit(state), task.used(state), top.flown + 1, peak, over, top.spared)
+    return Found(
+        state, task.merit(state), task.used(state), top.flown + 1, peak, over, top.spared,
+        top.others,
+    )  # fmt: skip
 
 
 def highest(task: Task, start: Setting, angle: float, over: Ground) -> Top:
@@ -257,28 +278,71 @@ def _highest(task: Task, start: Setting, angle: float, over: Ground) -> Top:
 
 def _less_sail(task: Task, start: Setting, over: Ground, top: Top) -> Top:
     """Return the top with sail taken in while that pays, or spares a mainsail that flogs."""
-    most = top.peak.merit
+    seen = [top.peak]
     # A reef that did not pay under the whole headsail may under a rolled one.
     again = AREA_CONTROLS[:1] if _flogs(top.peak.state.flight) else ()
     for name in (*AREA_CONTROLS, *again):
         while _flogs(top.peak.state.flight) or _could_pay(task, top.peak):
-            flogs, state = _flogs(top.peak.state.flight), top.peak.state
-            setting = state.flight.setting
-            # A sheet let fly is no start for the reefed sail: she is sheeted as at first.
-            less = _smaller(task, _with_area(start, setting) if flogs else setting, name)
-            if less is None:
+            tried = _taken_in(task, start, over, top, name)
+            seen += tried
+            top = replace(top, flown=top.flown + sum(it.flown + 1 for it in tried))
+            most = max(it.merit for it in seen)
+            if not (tried and _better(top.peak, tried[-1], most)):
                 break
-            near, tries = (None, FROM_FIRST) if flogs else (state, FROM_PEAK)
-            smaller = task.sail(less, state.value(TURN.name), near, afresh=True)
-            trial = climb(task.shorter(tries), smaller, over, bend=top.peak.bend)
-            pays = trial.merit >= WORTH_A_REEF * top.peak.merit
-            spares = flogs and trial.merit >= SPARES_THE_SAIL * most
-            flown = top.flown + trial.flown + 1
-            if not (pays or spares):
-                top = replace(top, flown=flown)
-                break
-            top, most = Top(trial, flown, top.spared or not pays), max(most, trial.merit)
-    return top
+            pays = tried[-1].merit >= WORTH_A_REEF * top.peak.merit
+            top = replace(top, peak=tried[-1], spared=top.spared or not pays)
+    return replace(top, others=_others(top.peak, seen))
+
+
+def _better(peak: Peak, less: Peak, most: float) -> bool:
+    """Return whether a peak under less sail is gone to: it pays, or it spares a mainsail that flogs
+    for little of the best way yet.
+    """
+    spares = _flogs(peak.state.flight) and less.merit >= SPARES_THE_SAIL * most
+    return spares or less.merit >= WORTH_A_REEF * peak.merit
+
+
+def _taken_in(task: Task, start: Setting, over: Ground, top: Top, name: str) -> list[Peak]:
+    """Return the peaks under one reef or roll more, and where that is nearly as fast under the next
+    too, until one is better: what two reefs bring cannot be read off one.
+    """
+    begun, tried = top.peak, list[Peak]()
+    flogs = _flogs(top.peak.state.flight)
+    near, tries = (None, FROM_FIRST) if flogs else (top.peak.state, FROM_PEAK)
+    for _ in range(STEPS_AHEAD):
+        state = begun.state
+        setting = state.flight.setting
+        # A sheet let fly is no start for the reefed sail: she is sheeted as at first.
+        less = _smaller(task, _with_area(start, setting) if flogs else setting, name)
+        if less is None:
+            break
+        near = None if near is None else state
+        smaller = task.sail(less, state.value(TURN.name), near, afresh=True)
+        begun = climb(task.shorter(tries), smaller, over, bend=top.peak.bend)
+        tried.append(begun)
+        if _better(top.peak, begun, top.peak.merit) or begun.merit < NEARLY * top.peak.merit:
+            break
+    return tried
+
+
+def _others(best: Peak, seen: list[Peak]) -> tuple[Other, ...]:
+    """Return the peaks under other amounts of sail that are nearly as fast, the fastest first.
+
+    None under which the mainsail flogs: what it saves is why less is set.
+    """
+    told: dict[tuple[float, ...], Other] = {}
+    here = _area(best.state.flight.setting)
+    for it in sorted(seen, key=lambda it: it.merit, reverse=True):
+        flight = it.state.flight
+        area, share = _area(flight.setting), it.merit / best.merit
+        if share >= NEARLY and area != here and not _flogs(flight):
+            told.setdefault(area, Other(flight.setting, float(share)))
+    return tuple(told.values())
+
+
+def _area(setting: Setting) -> tuple[float, ...]:
+    """Return how much of each sail is taken in; 0 of one that cannot be."""
+    return tuple(round(getattr(setting, name) or 0.0, 6) for name in AREA_CONTROLS)
 
 
 def _flogs(flight: Flight) -> bool:

@@ -12,7 +12,7 @@ from luffwright.advice.effects import Effects
 from luffwright.advice.look_again import look_again
 from luffwright.advice.order import Work, steps_between
 from luffwright.advice.poled import free_with
-from luffwright.advice.search import AREA_CONTROLS, PRESSED
+from luffwright.advice.search import PRESSED
 from luffwright.advice.task import TURN, Goal, HeldTask, Limits, Reached, SailingTask, Task
 from luffwright.advice.worth import StepWorth
 from luffwright.app.anchor import helm_anchor
@@ -26,6 +26,7 @@ from luffwright.app.reef_words import limit_why, table_why
 from luffwright.app.report import fly_answer, sail_names
 from luffwright.app.request import Request
 from luffwright.app.swing import minute_of
+from luffwright.app.trim_area import others_why, spared_why
 from luffwright.app.trim_best import Best, best_of
 from luffwright.app.trim_pole import pole_why, with_pole
 from luffwright.app.trim_range import in_wind, range_task, range_why, with_range
@@ -113,12 +114,6 @@ def task_of(asked: Question) -> HeldTask | SailingTask:
         plan, asked.stream, asked.sheet_zero, MESH, asked.density, free, waters_of(asked),
         _goal(asked), limits, asked.held,
     )  # fmt: skip
-
-
-SPARED = (
-    "less sail, though it hardly brings way: under more the mainsail flogs, which wears it, shakes "
-    "the rig and leaves nothing to ease in a gust"
-)
 
 
 def _limit_words(asked: Question, task: HeldTask | SailingTask) -> tuple[tuple[str, str], ...]:
@@ -269,13 +264,10 @@ def _limits(
     used = task.used(best.state)
     if np.any(used > PRESSED):
         out = (*out, *limit_why(asked, used, best.state.flight, _limit_words(asked, single)))
-    return (*out, spared_why(best.state.flight.setting)) if best.search.spared else out
-
-
-def spared_why(setting: Setting) -> Why:
-    """Return why sail is taken in though it hardly brings way, by what is taken in."""
-    taken_in = next((it for it in AREA_CONTROLS if getattr(setting, it)), AREA_CONTROLS[0])
-    return Why(taken_in, SPARED)
+    here = best.state.flight.setting
+    if best.search.spared:
+        out = (*out, spared_why(here))
+    return (*out, *others_why(asked, here, best.search.others, task.aim(best.state)))
 
 
 def _worth(task: Task, best: Best) -> dict[str, Worth]:
