@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import contextlib
 import math
+import re
 from pathlib import Path
 
 import pytest
@@ -88,12 +89,19 @@ def test_a_hole_named_from_either_end_is_the_same_hole(number: int, own: str, ot
 
 
 @given(st.sampled_from(list(TERN.marks.values())), shares)
-def test_what_is_not_marked_names_no_number(mark: Mark, share: float) -> None:
+def test_what_is_not_marked_names_no_number_but_the_way_from_a_place_to_be_found(
+    mark: Mark, share: float
+) -> None:
     if mark.missing:
-        said = mark.text(place(mark, share))
+        value = place(mark, share)
+        by_eye, _, said = mark.text(value).rpartition("; ")
         assert said.startswith("not marked on this boat: ")
         assert not any(letter.isdigit() for letter in said)
-        assert mark.rounded(place(mark, share)).off == 0.0
+        numbers = [int(it) for it in re.findall(r"\d+", by_eye)]
+        far = [] if mark.neutral is None else [abs(100.0 * (value - mark.neutral))]
+        # In whole centimetres, none where it stands in that place.
+        assert numbers == ([round(it) for it in far if it >= 0.5])
+        assert mark.rounded(value).off == 0.0
 
 
 @given(marks, st.text(max_size=12))

@@ -215,7 +215,12 @@ def test_every_mark_is_told_what_it_is_counted_from(name: str) -> None:
 
 
 def test_what_is_not_marked_has_no_mark_to_place(tern: Checked) -> None:
-    assert not {"lead", "traveller", "vang"} & {it.control for it in tern.mark_places}
+    places = {it.control: it.zero for it in tern.mark_places}
+    assert not {"mainsheet", "vang", "outhaul"} & set(places)
+    # Two that can be found by eye, and how.
+    assert "by eye it is neutral where the sheet, drawn on through the clew" in places["lead"]
+    assert "by eye from its car on the centreline" in places["traveller"]
+    assert all(places[name].startswith("no marks yet") for name in ("lead", "traveller"))
 
 
 def test_a_folder_is_no_boat() -> None:

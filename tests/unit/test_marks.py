@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -228,7 +229,16 @@ def test_rounding_tells_how_far_off_the_mark_is_and_what_that_costs() -> None:
 
 def test_a_boat_of_twelve_measurements_has_no_holes_to_name() -> None:
     marks = load_boat(TERN).marks
-    assert marks["lead"].text(0.3) == "not marked on this boat: measure its track and holes"
+    # By eye from neutral, 50 cm behind the track's front as she was estimated.
+    car = replace(marks["lead"], neutral=0.5)
+    assert car.text(0.3) == (
+        "by eye: about 20 cm forward of neutral; not marked on this boat: measure its track and "
+        "holes"
+    )
+    assert car.text(0.5) == (
+        "by eye: neutral; not marked on this boat: measure its track and holes"
+    )
+    assert car.text(0.3, "as seen").startswith("by eye: as seen; not marked on this boat: ")
     assert marks["mainsheet"].text(0.3) == "not marked on this boat: count its parts"
     assert marks["mainsheet"].move(0.3, 0.2) == "MAINSHEET pull by eye"
     assert not any(
@@ -246,11 +256,13 @@ def test_a_car_without_marks_is_moved_from_a_place_that_can_be_found() -> None:
     neutral = marks["lead"].neutral
     assert neutral is not None
     moved = marks["lead"].move(neutral, neutral + 0.2)
-    assert moved == "GENOA CAR to about 20 cm aft of neutral, by eye"
-    assert marks["lead"].move(0.0, neutral - 0.1).endswith("10 cm forward of neutral, by eye")
-    assert marks["lead"].move(0.0, neutral) == "GENOA CAR to neutral by eye"
+    assert moved == "GENOA CAR 20 cm aft by eye (to about 20 cm aft of neutral)"
+    assert marks["lead"].move(neutral, neutral - 0.1) == (
+        "GENOA CAR 10 cm forward by eye (to about 10 cm forward of neutral)"
+    )
+    assert marks["lead"].move(neutral - 0.3, neutral) == "GENOA CAR 30 cm aft by eye (to neutral)"
     traveller = marks["traveller"].move(0.3, -0.15)
-    assert traveller == "TRAVELLER to about 15 cm to windward of the centre, by eye"
+    assert traveller == ("TRAVELLER 45 cm up by eye (to about 15 cm to windward of the centre)")
     # What is marked needs no such place.
     assert load_boat("marram").marks["lead"].neutral is None
 

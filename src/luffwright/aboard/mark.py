@@ -109,9 +109,21 @@ class Mark:
         """Return the hole's number on the first side, counted from the end the sailor chose."""
         return self.holes[0].number(value)
 
-    def text(self, value: float) -> str:
-        """Return where the control stands, in deck words."""
-        return f"{UNMARKED}: {self.missing}" if self.missing else said(self, value)
+    def text(self, value: float, seen: str = "") -> str:
+        """Return where the control stands, in deck words.
+
+        Where it has no mark: as it can be told by eye, from a place that every crew finds or from
+        what is `seen` of it, and what has to be measured for a mark.
+        """
+        if not self.missing:
+            return said(self, value)
+        shown = seen or self.by_eye(value)
+        return (f"{BY_EYE}: {shown}; " if shown else "") + self.unmarked
+
+    @property
+    def unmarked(self) -> str:
+        """Return that it has no mark and what has to be measured for one; nothing where it has."""
+        return f"{UNMARKED}: {self.missing}" if self.missing else ""
 
     def position(self, words: str) -> float:
         """Return where deck words put the control; the opposite of `text`.
@@ -136,22 +148,24 @@ class Mark:
 
     def move(self, start: float, end: float) -> str:
         """Return the order to the crew: rope, count, verb, and from where to where."""
-        rope = self.rope.upper()
+        rope, verb = self.rope.upper(), self.more if end > start else self.less
+        if self.missing and self.neutral is None:
+            return f"{rope} {verb} {BY_EYE}"
         if self.missing:
-            return f"{rope} {self._by_eye(end - start, end)} {BY_EYE}"
-        verb = self.more if end > start else self.less
+            far = 100.0 * abs(end - start)
+            return f"{rope} {far:.0f} cm {verb} {BY_EYE} (to {self.by_eye(end)})"
         count = counted(self, end - start)
         return f"{rope} {count} {verb} ({self.text(start)} → {self.text(end)})"
 
-    def _by_eye(self, change: float, end: float) -> str:
-        """Return a move that nothing is counted for: from the place that can be found, if any."""
+    def by_eye(self, value: float) -> str:
+        """Return where the control stands off the place that can be found, if there is one."""
         if self.neutral is None:
-            return self.more if change > 0.0 else self.less
-        off = end - self.neutral
-        if abs(off) < 0.005:
-            return f"to {_FOUND[self.control][2]}"
+            return ""
+        off = value - self.neutral
         more, less, place = _FOUND[self.control]
-        return f"to about {100 * abs(off):.0f} cm {more if off > 0.0 else less} {place},"
+        if abs(off) < 0.005:
+            return place
+        return f"about {100 * abs(off):.0f} cm {more if off > 0.0 else less} {place}"
 
 
 _FOUND = {

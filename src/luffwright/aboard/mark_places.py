@@ -30,6 +30,12 @@ ZEROS = {
     "pole": "degrees aft of right ahead, seen from the mast; the beam is 90",
 }
 """Zero of each control as `Setting` has it; what is counted in whole reefs needs none."""
+FOUND = {
+    "lead": "no marks yet; by eye it is neutral where the sheet, drawn on through the clew, meets "
+    "the luff at two fifths of its length from the tack",
+    "traveller": "no marks yet; by eye from its car on the centreline",
+}
+"""The place of a control without marks that can be found all the same."""
 
 
 @dataclass(frozen=True)
@@ -52,7 +58,7 @@ def mark_places(marks: Iterable[Mark]) -> tuple[MarkPlace, ...]:
     Returns
     -------
     tuple of MarkPlace
-        None for what is not marked on this boat, nor for reefs.
+        Of what is not marked on this boat those that can be found by eye; none for reefs.
 
     Examples
     --------
@@ -60,7 +66,8 @@ def mark_places(marks: Iterable[Mark]) -> tuple[MarkPlace, ...]:
     >>> [it.zero.split(":")[0] for it in mark_places([vang])]
     ['hand-tight']
     """
-    return tuple(
-        MarkPlace(it.control, it.rope, ZEROS[it.control])
-        for it in marks if it.control in ZEROS and not it.missing
-    )  # fmt: skip
+    told = (
+        MarkPlace(it.control, it.rope, (FOUND if it.missing else ZEROS).get(it.control, ""))
+        for it in marks
+    )
+    return tuple(it for it in told if it.zero)

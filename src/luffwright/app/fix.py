@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import time
 from collections.abc import Callable, Iterator, Mapping
+from dataclasses import replace
 
 import numpy as np
 
@@ -19,6 +20,7 @@ from luffwright.app.fix_again import (
     cures_of,
     doubt_words,
     doubted,
+    if_seen_right,
     look_words,
     moves_of,
     order,
@@ -265,7 +267,11 @@ def _in_trouble(found: Inferred, best: list[Option]) -> tuple[list[FixMove], lis
     elif not best and not cure and not list(contradictions(found.sightings)):
         says.append(COSTS_NOTHING)
     says += [it for it in [look_words(found, found.options)] if it]
-    return [_move(found, it, {}) for it in cure], says
+    moves = [_move(found, it, {}) for it in cure]
+    if odd:
+        # On most boats that fit they stream already: what is sought holds if they were seen right.
+        moves = [replace(it, then_see=if_seen_right(odd)) for it in moves]
+    return moves, says
 
 
 def flags_of(known: Known) -> tuple[str, ...]:

@@ -236,6 +236,27 @@ def doubt_words(found: Inferred, again: Inferred, then: Option | None) -> str:
     return f"{told} If it shows again: {order(found, then)}."
 
 
+def if_seen_right(odd: tuple[Doubted, ...]) -> str:
+    """Return what should be seen after a move that has doubted tufts stream.
+
+    Parameters
+    ----------
+    odd : tuple of Doubted
+        One at least.
+
+    Returns
+    -------
+    str
+
+    Examples
+    --------
+    >>> if_seen_right((Doubted("leeward_top", 0.9, 0.04),))
+    'the top outside tuft streams more of the time, if seen right'
+    """
+    names = listed([f"the {tuft_word(it.name)}" for it in odd])
+    return f"{names} stream{'s' if len(odd) == 1 else ''} more of the time, if seen right"
+
+
 def look_words(found: Inferred, moves: tuple[Option, ...]) -> str:
     """Return what to look at next where that decides between moves; nothing where none does.
 

@@ -51,7 +51,7 @@ def lead_of(boat: Boat) -> Lead:
     if place is None:
         return Lead(holes[0], float(-at[0]), "", on_track=True, holes=holes, assumed=assumed)
     inside = 0.02 * track < place < 0.98 * track
-    mark = boat.marks["lead"].text(place)
+    mark = boat.marks["lead"].unmarked or boat.marks["lead"].text(place)
     share = NEUTRAL_SHARE if inside else holes[0]
     return Lead(share, float(-at[0]), mark, inside, holes if len(holes) > 1 else (), assumed)
 

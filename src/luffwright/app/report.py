@@ -21,6 +21,7 @@ from luffwright.app.answer import (
     Status,
     StayReading,
 )
+from luffwright.app.by_eye import seen_by_eye
 from luffwright.app.caution import Seen, cautions, seen_of
 from luffwright.app.question import MESH, Question
 from luffwright.app.sensor import sensor_wind
@@ -223,8 +224,11 @@ def controls_of(boat: Boat, flight: Flight) -> dict[str, ControlReading]:
     out = {}
     for entry in boat.plan.controls:
         value = flight.setting.value(entry.name)
-        mark = boat.marks[entry.name].text(value)
-        out[entry.name] = ControlReading(value, CONTROL_UNITS[entry.name], mark)
+        mark = boat.marks[entry.name]
+        seen = seen_by_eye(flight, entry.name) if mark.missing else ""
+        out[entry.name] = ControlReading(
+            value, CONTROL_UNITS[entry.name], mark.text(value, seen)
+        )  # fmt: skip
     return out
 
 

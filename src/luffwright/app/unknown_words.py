@@ -47,6 +47,8 @@ def _words(known: Known, name: str, middle: float, spread: float) -> str:
         return f"{abs(np.degrees(middle)):.1f}° {way} than said, ± {np.degrees(spread):.1f}°"
     if name in known.asked.boat.marks:
         mark = known.asked.boat.marks[name]
+        if mark.missing:
+            return f"{mark.by_eye(middle) or 'its best place'}, ± {100.0 * spread:.0f} cm"
         return f"{mark.text(float(middle))}, ± {counted(mark, spread)}"
     if name in ("wind", "gradient", "head_camber", "main_camber"):
         return f"{100.0 * middle:.0f} ± {100.0 * spread:.0f} % of what is said"

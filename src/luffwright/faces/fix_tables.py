@@ -12,6 +12,8 @@ from luffwright.faces.words import capital
 
 LIKELY, MAYBE = 0.7, 0.4
 """Chances from which a move is told as most likely right, or maybe."""
+LEAST_GAIN_KN = 0.005
+"""Gain that is told as one [kn]: less would be written as 0.00."""
 UNKNOWN = {
     "wind_angle": "course", "wind": "wind", "gradient": "wind's growth with height",
     "head_camber": "headsail's depth", "head_draft": "headsail's depth lies",
@@ -54,12 +56,46 @@ def chance_words(chance: float) -> str:
     return "most likely" if chance >= LIKELY else "maybe" if chance >= MAYBE else "a try"
 
 
+def gain_words(gain_kn: float) -> str:
+    """Return what a move is expected to bring.
+
+    Parameters
+    ----------
+    gain_kn : float
+        [kn]
+
+    Examples
+    --------
+    >>> gain_words(0.12), gain_words(-0.004), gain_words(-0.01)
+    ('0.12 kn to gain', 'nothing to gain', 'costs 0.01 kn')
+    """
+    if abs(gain_kn) < LEAST_GAIN_KN:
+        return "nothing to gain"
+    return f"{gain_kn:.2f} kn to gain" if gain_kn > 0.0 else f"costs {-gain_kn:.2f} kn"
+
+
+def flown_words(gain_kn: float) -> str:
+    """Return what a move brought when flown.
+
+    Parameters
+    ----------
+    gain_kn : float
+        [kn]
+
+    Examples
+    --------
+    >>> flown_words(0.12), flown_words(-0.004)
+    ('+0.12 kn', 'no change')
+    """
+    return "no change" if abs(gain_kn) < LEAST_GAIN_KN else f"{gain_kn:+.2f} kn"
+
+
 def _move(count: int, move: FixMove) -> Parts:
     told = chance_words(move.chance)
     if move.expected_gain_kn is not None:
-        told += f", {move.expected_gain_kn:.2f} kn to gain"
+        told += f", {gain_words(move.expected_gain_kn)}"
         if move.flown_gain_kn is not None:
-            told += f" ({move.flown_gain_kn:+.2f} kn when flown on the likeliest boat)"
+            told += f" ({flown_words(move.flown_gain_kn)} when flown on the likeliest boat)"
     parts: Parts = [Padding(Text(f"{count}  {move.sentence}.", "bold"), (1, 0, 0, 1))]
     parts.append(plain(f"{capital(told)}. Then see: {move.then_see}."))
     return [*parts, *([plain(f"Why: {move.why}.")] if move.why else [])]
