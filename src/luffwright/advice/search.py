@@ -23,11 +23,11 @@ TAKEN_IN = {"reef": 1.0, "main_furl": 3.0, "furl": 2.0}
 away as a reef does."""
 WORTH_A_REEF = 1.01
 SPARES_THE_SAIL = 0.995
-"""The same, of the best way yet, where the mainsail flogs, as it may where a limit presses: that
+"""The same, of the best way yet, where a sail flogs, as it may where a limit presses: that
 wears it, shakes the rig and leaves nothing to ease in a gust, which no mechanics here prices. How
 much way that is worth is a judgement; it is told."""
 FLOGGING = 2
-"""Levels of three at which the inside of a mainsail that flogs lifts."""
+"""Levels of three at which the inside of a sail that flogs lifts."""
 NEARLY = 0.99
 """Share of the best way yet from which another amount of sail is told as nearly as fast: tries are
 short and on the coarse mesh, and lie up to half a per cent from where a whole search ends."""
@@ -75,7 +75,7 @@ class Other:
 @dataclass(frozen=True)
 class Top:
     """Where a search has ended before marks: its peak, the tries it took [-], whether sail is
-    taken in because the mainsail flogs under more, not for the way that it brings, and what sail
+    taken in because a sail flogs under more, not for the way that it brings, and what sail
     is nearly as fast.
     """
 
@@ -217,7 +217,7 @@ def found_at(task: Task, top: Top, over: Ground) -> Found:
 
 
 def highest(task: Task, start: Setting, angle: float, over: Ground) -> Top:
-    """Return the peak reached from a start, with less sail where that pays or spares the mainsail.
+    """Return the peak reached from a start, with less sail where that pays, or spares what flogs.
 
     Searched on a coarse mesh first: from its top only the last steps are made on the task's own.
 
@@ -277,28 +277,28 @@ def _highest(task: Task, start: Setting, angle: float, over: Ground) -> Top:
 
 
 def _less_sail(task: Task, start: Setting, over: Ground, top: Top) -> Top:
-    """Return the top with sail taken in while that pays, or spares a mainsail that flogs."""
+    """Return the top with sail taken in while that pays, or spares one that flogs."""
     seen = [top.peak]
     # A reef that did not pay under the whole headsail may under a rolled one.
-    again = AREA_CONTROLS[:1] if _flogs(top.peak.state.flight) else ()
+    again = AREA_CONTROLS[:1] if _flogs(task, top.peak) else ()
     for name in (*AREA_CONTROLS, *again):
-        while _flogs(top.peak.state.flight) or _could_pay(task, top.peak):
+        while _flogs(task, top.peak) or _could_pay(task, top.peak):
             tried = _taken_in(task, start, over, top, name)
             seen += tried
             top = replace(top, flown=top.flown + sum(it.flown + 1 for it in tried))
             most = max(it.merit for it in seen)
-            if not (tried and _better(top.peak, tried[-1], most)):
+            if not (tried and _better(task, top.peak, tried[-1], most)):
                 break
             pays = tried[-1].merit >= WORTH_A_REEF * top.peak.merit
             top = replace(top, peak=tried[-1], spared=top.spared or not pays)
-    return replace(top, others=_others(top.peak, seen))
+    return replace(top, others=_others(task, top.peak, seen))
 
 
-def _better(peak: Peak, less: Peak, most: float) -> bool:
-    """Return whether a peak under less sail is gone to: it pays, or it spares a mainsail that flogs
-    for little of the best way yet.
+def _better(task: Task, peak: Peak, less: Peak, most: float) -> bool:
+    """Return whether a peak under less sail is gone to: it pays, or it spares a sail that flogs for
+    little of the best way yet.
     """
-    spares = _flogs(peak.state.flight) and less.merit >= SPARES_THE_SAIL * most
+    spares = _flogs(task, peak) and less.merit >= SPARES_THE_SAIL * most
     return spares or less.merit >= WORTH_A_REEF * peak.merit
 
 
@@ -307,36 +307,52 @@ def _taken_in(task: Task, start: Setting, over: Ground, top: Top, name: str) -> 
     too, until one is better: what two reefs bring cannot be read off one.
     """
     begun, tried = top.peak, list[Peak]()
-    flogs = _flogs(top.peak.state.flight)
-    near, tries = (None, FROM_FIRST) if flogs else (top.peak.state, FROM_PEAK)
+    flogs = _flogs(task, top.peak)
     for _ in range(STEPS_AHEAD):
-        state = begun.state
-        setting = state.flight.setting
-        # A sheet let fly is no start for the reefed sail: she is sheeted as at first.
-        less = _smaller(task, _with_area(start, setting) if flogs else setting, name)
-        if less is None:
+        smaller = _with_less(task, start, begun.state, name, flogs=flogs)
+        if smaller is None:
             break
-        near = None if near is None else state
-        smaller = task.sail(less, state.value(TURN.name), near, afresh=True)
-        begun = climb(task.shorter(tries), smaller, over, bend=top.peak.bend)
+        shorter = task.shorter(FROM_FIRST if flogs else FROM_PEAK)
+        begun = climb(shorter, smaller, over, bend=top.peak.bend)
         tried.append(begun)
-        if _better(top.peak, begun, top.peak.merit) or begun.merit < NEARLY * top.peak.merit:
+        if _better(task, top.peak, begun, top.peak.merit) or begun.merit < NEARLY * top.peak.merit:
             break
     return tried
 
 
-def _others(best: Peak, seen: list[Peak]) -> tuple[Other, ...]:
+def _with_less(
+    task: Task, start: Setting, state: Reached, name: str, *, flogs: bool
+) -> Reached | None:
+    """Return the state with one reef or a little more roll, if there is any left.
+
+    A sheet let fly is no start for the reefed sail: where the sail flogs she is sheeted as at
+    first. What does not settle so may from where she is, and the other way round.
+    """
+    setting, angle = state.flight.setting, state.value(TURN.name)
+    ways = ((_with_area(task, start, setting), None), (setting, state))
+    trial: Reached | None = None
+    for sheeted, near in ways if flogs else ways[::-1]:
+        less = _smaller(task, sheeted, name)
+        if less is None:
+            return None
+        trial = task.sail(less, angle, near, afresh=True)
+        if trial.settled:
+            break
+    return trial
+
+
+def _others(task: Task, best: Peak, seen: list[Peak]) -> tuple[Other, ...]:
     """Return the peaks under other amounts of sail that are nearly as fast, the fastest first.
 
-    None under which the mainsail flogs: what it saves is why less is set.
+    None under which a sail flogs: what that saves is why less is set.
     """
     told: dict[tuple[float, ...], Other] = {}
     here = _area(best.state.flight.setting)
     for it in sorted(seen, key=lambda it: it.merit, reverse=True):
-        flight = it.state.flight
-        area, share = _area(flight.setting), it.merit / best.merit
-        if share >= NEARLY and area != here and not _flogs(flight):
-            told.setdefault(area, Other(flight.setting, float(share)))
+        setting = it.state.flight.setting
+        area, share = _area(setting), it.merit / best.merit
+        if share >= NEARLY and area != here and not _flogs(task, it):
+            told.setdefault(area, Other(setting, float(share)))
     return tuple(told.values())
 
 
@@ -345,16 +361,32 @@ def _area(setting: Setting) -> tuple[float, ...]:
     return tuple(round(getattr(setting, name) or 0.0, 6) for name in AREA_CONTROLS)
 
 
-def _flogs(flight: Flight) -> bool:
-    """Return whether the mainsail lifts at most levels."""
-    main = sections(flight, flight.rigging.sails[1])
-    return sum(it.windward_lifts for it in main) >= FLOGGING
+def _flogs(task: Task, peak: Peak) -> bool:
+    """Return whether the mainsail lifts at most levels, or where a limit presses the headsail does.
+
+    A headsail that lifts aloft under no limit is badly led or twists off a reach, not too large.
+    """
+    flight = peak.state.flight
+    head, main = (_lifts(flight, sail) for sail in (0, 1))
+    return main or (head and bool(np.any(task.relieved(peak.state) > PRESSED)))
 
 
-def _with_area(setting: Setting, like: Setting) -> Setting:
-    """Return a setting with as much sail as another, of the controls that it has."""
+def _lifts(flight: Flight, sail: int) -> bool:
+    """Return whether a sail lifts at most levels."""
+    levels = sections(flight, flight.rigging.sails[sail])
+    return sum(it.windward_lifts for it in levels) >= FLOGGING
+
+
+def _with_area(task: Task, setting: Setting, like: Setting) -> Setting:
+    """Return a setting with as much sail as another, of the controls that it has; where a headsail
+    is rolled further its sheet, and its lead where that may move, go with it.
+    """
     areas = {name: like.value(name) for name in AREA_CONTROLS if getattr(like, name) is not None}
-    return setting.changed(**areas)
+    furl = areas.pop("furl", None)
+    there = setting.changed(**areas)
+    if furl is None or furl == there.furl:
+        return there
+    return rolled_to(task.plan, there, furl, frozenset(entry.name for entry in task.free))
 
 
 def _could_pay(task: Task, peak: Peak) -> bool:

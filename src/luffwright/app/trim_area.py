@@ -10,8 +10,8 @@ from luffwright.sails.setting import Setting
 from luffwright.units import to_knots
 
 SPARED = (
-    "less sail, though it hardly brings way: under more the mainsail flogs, which wears it, shakes "
-    "the rig and leaves nothing to ease in a gust"
+    "less sail, though it hardly brings way: under more a sail flogs, which wears it, shakes the "
+    "rig and leaves nothing to ease in a gust"
 )
 MOST_OTHERS = 2
 SAME = 1e-6
