@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
+from dataclasses import dataclass, fields, replace
 from pathlib import Path
 
 import numpy as np
@@ -13,6 +13,7 @@ from luffwright.advice.search import (
     _others,
     _smaller,
     _with_area,
+    _with_less,
     best_setting,
 )
 from luffwright.advice.task import HeldTask, Reached, SailingTask
@@ -22,6 +23,7 @@ from luffwright.app.swing import wandering
 from luffwright.app.trim import task_of
 from luffwright.sails.flight import Flight
 from luffwright.sails.measure import sections
+from luffwright.sails.setting import Setting
 from luffwright.sails.sheet_mark import neutral_lead
 
 PLOVER = str(Path(__file__).parents[1] / "data" / "plover.toml")
@@ -130,6 +132,33 @@ def test_a_further_roll_is_sheeted_for_all_that_is_rolled() -> None:
     assert straight.value("lead") == pytest.approx(rolled.value("lead"), abs=0.02)
     # The clew of a genoa 4 to 5 m along its foot comes 1.2 to 1.5 m forward.
     assert 0.8 < rolled.sheet - asked.setting.sheet < 2.0
+
+
+@dataclass(frozen=True)
+class _NoStart(HeldTask):
+    """A task in which nothing settles but from a state that has."""
+
+    def sail(
+        self, setting: Setting, angle: float, near: Reached | None, *, afresh: bool = False
+    ) -> Reached:
+        state = super().sail(setting, angle, near, afresh=afresh)
+        lost = replace(state.flight, residual=1e9)
+        return replace(state, flight=lost) if near is None else state
+
+
+def test_less_sail_that_does_not_settle_from_the_start_is_tried_from_where_she_is() -> None:
+    request = Request(boat="marram", wind_kn=14.0, angle_deg=48.0, speed_kn=6.0)
+    asked = question(request)
+    task = task_of(asked)
+    assert isinstance(task, HeldTask)
+    here = task.sail(asked.setting, asked.stream.wind_angle, None)
+    assert here.settled
+    deaf = _NoStart(**{it.name: getattr(task, it.name) for it in fields(task)})
+    for flogs in (True, False):
+        less = _with_less(deaf, asked.setting, here, "furl", flogs=flogs)
+        assert less is not None
+        assert less.settled
+        assert less.flight.setting.value("furl") > 0.0
 
 
 def test_at_a_held_speed_the_drive_is_that_of_the_minutes_average() -> None:
