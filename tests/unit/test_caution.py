@@ -169,7 +169,8 @@ def test_a_rough_sea_takes_the_reef_a_tenth_earlier() -> None:
 
 
 def test_more_wind_than_the_least_sail_holds_is_a_matter_for_storm_sails() -> None:
-    [text] = told(asks(boat="eider", wind_kn=40.0, angle_deg=50.0))
+    text, gale = told(asks(boat="eider", wind_kn=40.0, angle_deg=50.0))
+    assert gale.startswith("Gale")
     assert text.startswith(f"{CALL}no sail that she can set is small enough")
     assert "manual" in text
 
@@ -227,10 +228,38 @@ def test_gusts_of_more_than_1_4_times_the_mean_are_warned_of(gust: float, warned
     )
 
 
-def test_a_strong_wind_is_warned_of_unless_a_reef_is_called() -> None:
+def test_a_strong_wind_is_warned_of_though_a_reef_is_called() -> None:
     windy = asks(boat="marram", wind_kn=25.0, angle_deg=46.0)
     assert told(windy)[0].startswith("Strong wind")
-    assert [text.startswith(CALL) for text in told(windy, heel_deg=35.0)] == [True]
+    first, second = told(windy, heel_deg=35.0)
+    assert first.startswith(CALL)
+    assert second.startswith("Strong wind")
+
+
+@pytest.mark.parametrize("wind_kn", [34.0, 45.0, 55.0])
+def test_in_a_gale_no_trim_is_made_out_to_be_what_counts(wind_kn: float) -> None:
+    """Beaufort 8 is 34 to 40 knots."""
+    for heel_deg in (None, 35.0):
+        found = told(asks(boat="marram", wind_kn=wind_kn, angle_deg=46.0), heel_deg=heel_deg)
+        [gale] = [text for text in found if text.startswith("Gale")]
+        for words in ("manual", "clipped on", "shelter"):
+            assert words in gale
+        assert not any(text.startswith("Strong wind") for text in found)
+
+
+@pytest.mark.parametrize(
+    ("gust_kn", "heel_deg", "called"),
+    [(18.0, 20.0, True), (18.0, 8.0, False), (14.0, 20.0, False), (45.0, 25.0, True)],
+)
+def test_a_monohull_is_reefed_for_gusts_that_press_her_too_much(
+    gust_kn: float, heel_deg: float, called: bool
+) -> None:
+    """Half as strong again presses 2.25 times as hard: 20° of heel become 45°, 8° become 18°."""
+    asked = asks(boat="marram", wind_kn=12.0, angle_deg=46.0, gust_kn=gust_kn)
+    found = told(asked, heel_deg=heel_deg)
+    assert any(text.startswith(f"{CALL}reef for the gusts first") for text in found) is called
+    if called:
+        assert f"ask for the trim in {gust_kn:.0f} kn" in found[0]
 
 
 def test_the_reef_call_comes_before_every_other_caution() -> None:

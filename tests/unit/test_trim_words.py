@@ -67,7 +67,9 @@ def test_what_no_small_step_does_is_not_said(asked: Question) -> None:
     ],
 )
 def test_less_sail_is_told_by_what_is_taken_in(setting: Setting, control: str) -> None:
-    assert spared_why(setting).control == control
+    assert spared_why(setting, "flogs").control == control
+    assert "under more a sail flogs" in spared_why(setting, "flogs").text
+    assert "costs no way" in spared_why(setting, "pressed").text
 
 
 def test_another_amount_of_sail_is_told_by_what_differs_and_what_it_costs(asked: Question) -> None:

@@ -14,6 +14,7 @@ import numpy as np
 
 from luffwright.advice.climb import climb, ground
 from luffwright.advice.search import AREA_CONTROLS, Found, best_setting, found_at, highest
+from luffwright.advice.sparing import Sparing
 from luffwright.advice.task import NEVER, TURN, Limits, Reached, SailingTask, Slopes
 from luffwright.arrays import FloatArray
 from luffwright.sails.plan import ControlTravel, SailPlan
@@ -188,14 +189,14 @@ def best_over_range(task: RangeTask, start: Setting, angle: float, *, turns: boo
     Found
     """
     over = ground(task, turns=turns, fixed=AREA_CONTROLS)
-    top = highest(task.winds[-1], start, angle, over)
+    top = highest(Sparing(task.winds[-1]), start, angle, over)
     near = joined((top.peak.state,) * len(task.winds))
     setting, course = top.peak.state.flight.setting, top.peak.state.value(TURN.name)
     begun = task.sail(setting, course, near, afresh=True)
     if not begun.settled:
         found = best_setting(task, start, angle, turns=turns)
         return replace(found, evaluations=found.evaluations + top.flown + 1)
-    peak = climb(task.shorter(MOST_OVER_RANGE), begun, over, bend=top.peak.bend)
+    peak = climb(Sparing(task.shorter(MOST_OVER_RANGE)), begun, over, bend=top.peak.bend)
     return found_at(task, replace(top, peak=peak, flown=top.flown + peak.flown + 1), over)
 
 

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from typing import Literal
 
 import numpy as np
 
 from luffwright.advice.climb import Ground, Peak, climb, ground, settle_on_marks
 from luffwright.advice.first_guess import rolled_to
+from luffwright.advice.sparing import Sparing, let_go
 from luffwright.advice.task import NEVER, TURN, Reached, Task
 from luffwright.arrays import FloatArray
 from luffwright.sails.flight import Flight
@@ -22,6 +24,8 @@ TAKEN_IN = {"reef": 1.0, "main_furl": 3.0, "furl": 2.0}
 """How much is taken in at a time [steps]: 15 % of the foot, a mainsail's roll, takes as much sail
 away as a reef does."""
 WORTH_A_REEF = 1.01
+"""What a reef has to bring, of the way made good, where no limit presses. Where one does less sail
+is set if it costs nothing: it leaves something for a gust."""
 SPARES_THE_SAIL = 0.995
 """The same, of the best way yet, where a sail flogs, as it may where a limit presses: that
 wears it, shakes the rig and leaves nothing to ease in a gust, which no mechanics here prices. How
@@ -62,6 +66,9 @@ STALLED = 0.25
 strip begins to be a plate in dead air."""
 
 
+Spared = Literal["", "flogs", "pressed"]
+
+
 @dataclass(frozen=True)
 class Other:
     """Another amount of sail that is nearly as fast: where its tries ended, and the share of the
@@ -74,14 +81,14 @@ class Other:
 
 @dataclass(frozen=True)
 class Top:
-    """Where a search has ended before marks: its peak, the tries it took [-], whether sail is
-    taken in because a sail flogs under more, not for the way that it brings, and what sail
-    is nearly as fast.
+    """Where a search has ended before marks: its peak, the tries it took [-], why sail is taken in
+    where not for the way that it brings (under more a sail flogs, or a limit presses), and what
+    sail is nearly as fast.
     """
 
     peak: Peak
     flown: int
-    spared: bool = False
+    spared: Spared = ""
     others: tuple[Other, ...] = ()
 
 
@@ -97,7 +104,7 @@ class Found:
     evaluations: int
     peak: Peak
     over: Ground
-    spared: bool
+    spared: Spared
     others: tuple[Other, ...]
 
     @property
@@ -203,15 +210,16 @@ def best_setting(task: Task, start: Setting, angle: float, *, turns: bool = Fals
         A local best near the start; reefs are tried one after the other while a limit presses.
     """
     over = ground(task, turns=turns, fixed=AREA_CONTROLS)
-    return found_at(task, highest(task, start, angle, over), over)
+    return found_at(task, highest(Sparing(task), start, angle, over), over)
 
 
 def found_at(task: Task, top: Top, over: Ground) -> Found:
     """Return what was found where a search has ended, on the marks near it."""
     peak = top.peak
-    state = settle_on_marks(task, peak, over)
+    sparing = Sparing(task)
+    state, tries = let_go(sparing, settle_on_marks(sparing, peak, over))
     return Found(
-        state, task.merit(state), task.used(state), top.flown + 1, peak, over, top.spared,
+        state, task.merit(state), task.used(state), top.flown + 1 + tries, peak, over, top.spared,
         top.others,
     )  # fmt: skip
 
@@ -251,13 +259,15 @@ def highest(task: Task, start: Setting, angle: float, over: Ground) -> Top:
 
 def _tops(task: Task, start: Setting, angle: float, over: Ground) -> tuple[Top, ...]:
     """Return the peaks reached from a start, and off the wind from one with both sheets further out
-    too, the higher one first: a headsail that stalls low down and one that flogs aloft are hills
-    apart.
+    and the backstay let go too, the higher one first: a headsail that stalls low down and one that
+    flogs aloft are hills apart, and so may be taut and slack stays.
     """
     top = _highest(task, start, angle, over)
     if TURN.name in over.names or angle < OFF_THE_WIND or top.spared:
         return (top,)
-    other = _highest(task, _pulled(task, start, -FURTHER_OUT), angle, over)
+    slack = {it.name: 0.0 for it in over.travel if it.name == "backstay"}
+    out = _pulled(task, start, -FURTHER_OUT).changed(**slack)
+    other = _highest(task, out, angle, over)
     return tuple(
         sorted((top, other), key=lambda it: NEVER if it.spared else it.peak.merit, reverse=True)
     )
@@ -289,17 +299,30 @@ def _less_sail(task: Task, start: Setting, over: Ground, top: Top) -> Top:
             most = max(it.merit for it in seen)
             if not (tried and _better(task, top.peak, tried[-1], most)):
                 break
-            pays = tried[-1].merit >= WORTH_A_REEF * top.peak.merit
-            top = replace(top, peak=tried[-1], spared=top.spared or not pays)
+            spared = _spared(task, top.peak, tried[-1]) or top.spared
+            top = replace(top, peak=tried[-1], spared=spared)
     return replace(top, others=_others(task, top.peak, seen))
 
 
 def _better(task: Task, peak: Peak, less: Peak, most: float) -> bool:
-    """Return whether a peak under less sail is gone to: it pays, or it spares a sail that flogs for
-    little of the best way yet.
+    """Return whether a peak under less sail is gone to: it pays, costs nothing where a limit
+    presses, or spares a sail that flogs for little of the best way yet.
     """
     spares = _flogs(task, peak) and less.merit >= SPARES_THE_SAIL * most
-    return spares or less.merit >= WORTH_A_REEF * peak.merit
+    free = _pressed(task, peak) and less.merit >= most
+    return spares or free or less.merit >= WORTH_A_REEF * peak.merit
+
+
+def _spared(task: Task, peak: Peak, less: Peak) -> Spared:
+    """Return why less sail is set, where it is not for the way that it brings."""
+    if less.merit >= WORTH_A_REEF * peak.merit:
+        return ""
+    return "flogs" if _flogs(task, peak) else "pressed"
+
+
+def _pressed(task: Task, peak: Peak) -> bool:
+    """Return whether a limit presses that less sail relieves."""
+    return bool(np.any(task.relieved(peak.state) > PRESSED))
 
 
 def _taken_in(task: Task, start: Setting, over: Ground, top: Top, name: str) -> list[Peak]:
@@ -368,7 +391,7 @@ def _flogs(task: Task, peak: Peak) -> bool:
     """
     flight = peak.state.flight
     head, main = (_lifts(flight, sail) for sail in (0, 1))
-    return main or (head and bool(np.any(task.relieved(peak.state) > PRESSED)))
+    return main or (head and _pressed(task, peak))
 
 
 def _lifts(flight: Flight, sail: int) -> bool:
@@ -391,7 +414,7 @@ def _with_area(task: Task, setting: Setting, like: Setting) -> Setting:
 
 def _could_pay(task: Task, peak: Peak) -> bool:
     """Return whether less sail could bring what a reef has to bring: a limit presses."""
-    if np.any(task.relieved(peak.state) > PRESSED):
+    if _pressed(task, peak):
         return True
     return float(peak.prices.sum()) * RELIEF > (WORTH_A_REEF - 1.0) * abs(peak.merit)
 

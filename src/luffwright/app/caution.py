@@ -8,9 +8,11 @@ import numpy as np
 
 from luffwright.advice.load_limit import AT_REST, allowed_share
 from luffwright.app.answer import Caution
+from luffwright.app.call import CALL
 from luffwright.app.question import Question
 from luffwright.app.reef import table_call
 from luffwright.app.reef_words import (
+    HEEL_LIMIT_DEG,
     SLACK,
     felt_words,
     headsail_of,
@@ -53,6 +55,15 @@ STRONG = (
 )
 
 
+GALE_KN = 33.5
+"""Beaufort 8 begins."""
+GALE = (
+    "Gale: what trim brings is not what counts now. Shorten down to what the boat's manual has for "
+    "it, storm sails among it; everyone clipped on, nobody forward for the sake of speed. Sea room "
+    "or shelter come before this answer."
+)
+
+
 @dataclass(frozen=True)
 class Seen:
     """What cautions look at: where the ropes stand, the true wind's `angle_deg`, heel and rudder
@@ -89,11 +100,10 @@ def cautions(asked: Question, seen: Seen) -> tuple[Caution, ...]:
     -------
     tuple of Caution
     """
-    reef = _reef(asked, seen)
+    reef = [*_reef(asked, seen), *_reef_for_gusts(asked, seen)]
     warned = [*reef, *_loads(asked, seen, called=bool(reef)), *_deep(asked, seen), *_gusts(asked)]
     warned += [POLE] if seen.setting.poled else []
-    if not reef:
-        warned += _strong(asked)
+    warned += _strong(asked)
     notes = [*_next(asked, seen), *_taut(asked, seen), *NOTES]
     return (
         *(Caution("warning", text) for text in warned),
@@ -183,8 +193,25 @@ def _gusts(asked: Question) -> list[str]:
     return [f"Gusty: {told}. Trim and reef for the gusts, and keep the sheets in hand."]
 
 
+def _reef_for_gusts(asked: Question, seen: Seen) -> list[str]:
+    """Return the reef call of a monohull for gusts by which her sails are pressed too much.
+
+    The table of two hulls counts the gusts; heel, helm and loads are those of the mean wind.
+    """
+    gust, mean = asked.request.gust_kn, to_knots(asked.stream.profile.speed)
+    if asked.boat.hull.kind != "monohull" or gust is None or gust <= GUSTY * mean:
+        return []
+    heel, times = seen.heel_deg, (gust / mean) ** 2
+    if heel is None or not heel * times > HEEL_LIMIT_DEG * SLACK:
+        return []
+    told = f"{gust:.0f} kn press {times:.1f} times as hard as the mean of {mean:.0f}"
+    less = f"she heels {heel:.0f}° in that; ask for the trim in {gust:.0f} kn"
+    return [f"{CALL}reef for the gusts first: {told}, and {less}."]
+
+
 def _strong(asked: Question) -> list[str]:
-    return [STRONG] if to_knots(asked.stream.profile.speed) >= STRONG_KN else []
+    wind = to_knots(asked.stream.profile.speed)
+    return [GALE] if wind >= GALE_KN else [STRONG] if wind >= STRONG_KN else []
 
 
 def seen_of(

@@ -266,7 +266,7 @@ def _limits(
         out = (*out, *limit_why(asked, used, best.state.flight, _limit_words(asked, single)))
     here = best.state.flight.setting
     if best.search.spared:
-        out = (*out, spared_why(here))
+        out = (*out, spared_why(here, best.search.spared))
     return (*out, *others_why(asked, here, best.search.others, task.aim(best.state)))
 
 

@@ -2,17 +2,19 @@
 
 from __future__ import annotations
 
-from luffwright.advice.search import AREA_CONTROLS, Other
+from luffwright.advice.search import AREA_CONTROLS, Other, Spared
 from luffwright.app.answer import Why
 from luffwright.app.question import Question
 from luffwright.app.reef_words import headsail_of
 from luffwright.sails.setting import Setting
 from luffwright.units import to_knots
 
-SPARED = (
-    "less sail, though it hardly brings way: under more a sail flogs, which wears it, shakes the "
-    "rig and leaves nothing to ease in a gust"
-)
+SPARED: dict[Spared, str] = {
+    "flogs": "less sail, though it hardly brings way: under more a sail flogs, which wears it, "
+    "shakes the rig and leaves nothing to ease in a gust",
+    "pressed": "less sail, for it costs no way: under more she is pressed to a limit, which leaves "
+    "nothing for a gust",
+}
 MOST_OTHERS = 2
 SAME = 1e-6
 """Difference of a control that is none [its unit]."""
@@ -20,19 +22,21 @@ AS_FAST_KN = 0.005
 """What is told as no difference [kn]: it would be written as 0.00."""
 
 
-def spared_why(setting: Setting) -> Why:
+def spared_why(setting: Setting, spared: Spared) -> Why:
     """Return why sail is taken in though it hardly brings way, by what is taken in.
 
     Parameters
     ----------
     setting : Setting
+    spared : str
+        What less sail spares.
 
     Returns
     -------
     Why
     """
     taken_in = next((it for it in AREA_CONTROLS if getattr(setting, it)), AREA_CONTROLS[0])
-    return Why(taken_in, SPARED)
+    return Why(taken_in, SPARED[spared])
 
 
 def others_why(

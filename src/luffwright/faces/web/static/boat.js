@@ -89,7 +89,8 @@ export class Boat {
     $("helm").textContent = numbers.helm;
     if ($("cost-short")) { $("cost-short").textContent = cost.short; $("cost-words").textContent = cost.words; }
     if ($("reef")) { $("reef").hidden = calls.length === 0; $("reef").textContent = calls[0] ?? ""; }
-    if ($("mind") && this.state.warning) $("mind").textContent = this.state.warning;
+    this.usual ??= $("mind")?.textContent;
+    if ($("mind")) $("mind").textContent = this.state.warning || this.usual;
     for (const it of ["figures", "reef", "mind"]) if ($(it)) localise($(it));
   }
 
