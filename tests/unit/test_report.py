@@ -5,19 +5,24 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 from dataclasses import replace
+from types import SimpleNamespace
+from typing import cast
 
 import pytest
 
+from luffwright.air.wind import wind_profile
 from luffwright.app import question as module
 from luffwright.app.answer import ControlReading, FlyAnswer
 from luffwright.app.question import Question, question
-from luffwright.app.report import fly_answer
+from luffwright.app.report import _overall, fly_answer
 from luffwright.app.request import Request
 from luffwright.app.swing import minute_of, waves_cost
 from luffwright.sails.flight import Flight, fly
 from luffwright.sails.measure import track_forces
 from luffwright.sails.rigging import Mesh
 from luffwright.sails.sheet_mark import mark_setting, sheet_path
+from luffwright.units import from_knots
+from luffwright.water.equilibrium import Balanced
 from luffwright.water.waves import BAND
 
 COARSE = Mesh(5, 5)
@@ -181,3 +186,19 @@ def test_a_flight_out_of_balance_is_failed_and_says_by_how_much(
     assert found.status == "failed"
     assert "4 %" in found.reason
     assert {sail.status for sail in found.sails} == {"failed"}
+
+
+@pytest.mark.parametrize(("wind_kn", "words"), [(4.0, "another wind"), (25.0, "reduce sail")])
+def test_only_in_a_breeze_a_boat_without_rest_is_told_to_reduce_sail(
+    flight: Flight, wind_kn: float, words: str
+) -> None:
+    stream = replace(flight.stream, profile=wind_profile(from_knots(wind_kn)))
+    lost = SimpleNamespace(
+        settled=False, gaps=np.array([0.5]), scales=np.ones(1), sums=[0], steps=20,
+        flight=replace(flight, stream=stream),
+    )  # fmt: skip
+    status, reason = _overall((), flight, cast("Balanced", lost))
+    assert status == "failed"
+    assert "50 % out of balance" in reason
+    assert words in reason
+    assert ("overpowered" in reason) is (wind_kn > 8.0)

@@ -80,6 +80,16 @@ def test_dragging_the_sheet_changes_what_a_tuft_does(watched: Watched, served: S
     assert watched.calm(served), (watched.said, watched.asked)
 
 
+def test_a_warning_goes_when_its_cause_has_gone(watched: Watched, served: Served) -> None:
+    """Before her best trim is found Dunlin stands with her backstay too hard on."""
+    page = watched.page
+    knows(page, served, "12", "dunlin")
+    seen(page, served)
+    expect(page.locator("#mind")).to_contain_text("unload a sheet before its car moves")
+    expect(page.locator("#mind")).not_to_contain_text("backstay")
+    assert watched.calm(served), (watched.said, watched.asked)
+
+
 def test_a_car_moves_by_keyboard_as_by_hand(phone: Watched, served: Served) -> None:
     page = phone.page
     knows(page, served)

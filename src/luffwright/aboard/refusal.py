@@ -59,8 +59,14 @@ def _field(place: Sequence[int | str]) -> str:
     return ".".join(str(step + 1) if isinstance(step, int) else step for step in place)
 
 
-def _own_words(message: str) -> str:
-    """Return the checker's message as one says it."""
+def own_words(message: str) -> str:
+    """Return the checker's message as one says it.
+
+    Examples
+    --------
+    >>> own_words("Input should be less than or equal to 60")
+    'must be at most 60'
+    """
     for long, short in _SHORTER:
         message = message.replace(long, short)
     return message
@@ -115,6 +121,6 @@ def first_fault(fault: ValidationError, model: type[BaseModel]) -> BoatFileError
         word = "at most" if entry["type"] == "too_long" else "at least"
         limit, remedy = f"must have {word} {wanted} values", "count the values in the brackets"
         return BoatFileError(_field(entry["loc"]), value, limit, remedy)
-    own = _own_words(entry["msg"])
+    own = own_words(entry["msg"])
     limit, remedy = _WORDS.get(entry["type"], ("", "measure again, in the unit that the key names"))
     return BoatFileError(_field(entry["loc"]), value, limit or own, remedy)

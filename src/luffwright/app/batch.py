@@ -15,6 +15,7 @@ from typing import TypeVar
 
 from pydantic import ValidationError
 
+from luffwright.aboard.refusal import own_words
 from luffwright.app.answer import FlyAnswer
 from luffwright.app.fix_answer import FixAnswer
 from luffwright.app.marks import with_moves, with_positions
@@ -178,7 +179,7 @@ def _first_fault(fault: ValidationError, known: tuple[str, ...]) -> InputError:
         names = tuple(re.findall(r"'(\w+)'", entry["msg"]))
         limit, remedy = _limit(name, entry["msg"].replace("'", "")), _near(entry["input"], names)
     else:
-        limit, remedy = _limit(name, entry["msg"]), _remedy(name)
+        limit, remedy = _limit(name, entry["msg"]), _remedy(place[-1] if place else name)
     if name == "angle_deg":
         remedy = _near(entry["input"], ("upwind", "downwind"), "give degrees as a plain number")
     if name in ("controls", "hold", "seen") and len(place) > 1:
@@ -193,7 +194,7 @@ def _limit(name: str, message: str) -> str:
         return "must be [from, to]"
     if "valid number" in message:
         return "must be a number"
-    return message.replace("Input should be", "must be")
+    return own_words(message)
 
 
 def _remedy(name: str) -> str:

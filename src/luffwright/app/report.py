@@ -56,6 +56,13 @@ LEE = (
     "the mainsail's lee is a shadow with mixing edges and a fifth of the wind inside: estimates of "
     "our own"
 )
+LIGHT_KN = 8.0
+"""True wind below which no boat is overpowered [kn]."""
+PRESSED = "she may be overpowered or lie in irons; reduce sail, ease or bear away and ask again"
+IN_LIGHT_AIR = (
+    "her ropes may stand for another wind, or she lies in irons; begin anew without them, ease or "
+    "bear away and ask again"
+)
 MEAN = ": it flutters, told is the mean of its places"
 UNSETTLED = (
     "conditions.sensor_wind_kn", "conditions.sensor_angle_deg",
@@ -309,9 +316,10 @@ def _overall(
         )
     if sailed is not None and not sailed.settled:
         share = 100.0 * float(np.max(np.abs(sailed.gaps / sailed.scales)[sailed.sums]))
+        pressed = to_knots(sailed.flight.stream.profile.speed) >= LIGHT_KN
         return "failed", (
             f"the boat is still {share:.2g} % out of balance after {sailed.steps} steps: "
-            "she may be overpowered or lie in irons; reduce sail, ease or bear away and ask again"
+            + (PRESSED if pressed else IN_LIGHT_AIR)
         )
     for status in ("luffing", "stalled"):
         told = [f"{it.name} {it.reason}" for it in sails if it.status == status]

@@ -8,12 +8,12 @@ from typing import Literal
 from luffwright.aboard.boat import Boat, load_boat
 from luffwright.sails.setting import CONTROL_UNITS
 
-Reach = Literal["cockpit", "side deck", "mast"]
+Reach = Literal["cockpit", "side deck", "mast", "foredeck"]
 
 REACH: dict[str, Reach] = {
     "sheet": "cockpit", "mainsheet": "cockpit", "traveller": "cockpit", "backstay": "cockpit",
     "furl": "cockpit", "main_furl": "cockpit", "lead": "side deck", "lead_out": "side deck",
-    "clew_hole": "side deck", "halyard": "mast", "vang": "mast", "cunningham": "mast",
+    "clew_hole": "foredeck", "halyard": "mast", "vang": "mast", "cunningham": "mast",
     "outhaul": "mast", "reef": "mast", "pole": "mast",
 }  # fmt: skip
 """Where a cruising boat's crew usually stands for it; ropes led aft are nearer, and boat files do

@@ -140,8 +140,8 @@ def shroud_word(name: str) -> str:
 
 
 def wind_words(conditions: Conditions) -> str:
-    """Return the true wind: strength, angle and side."""
-    return f"{conditions.wind_kn:.0f} kn {angle_words(conditions.angle_deg)}"
+    """Return the true wind: strength, angle and side; halves of a knot as they were asked."""
+    return f"{round(conditions.wind_kn, 1):g} kn {angle_words(conditions.angle_deg)}"
 
 
 def apparent_words(conditions: Conditions) -> str:

@@ -20,10 +20,14 @@ def refusal_words(refusal: LuffwrightError) -> str:
     --------
     >>> refusal_words(InputError("wind_kn", 99.0, "must be 1 to 60", "give knots of wind"))
     'The wind (99.0): must be 1 to 60; give knots of wind.'
+    >>> refusal_words(InputError("seen.1.heel_deg", 95, "must be at most 60", "give degrees"))
+    'The heel (95): must be at most 60; give degrees.'
     """
     if not isinstance(refusal, InputError):
         return str(refusal)
-    whole, _, part = refusal.field.partition(".")
-    word = f"the {part.replace('_', ' ')}" if part else _WORDS.get(whole, whole)
+    # What is seen comes look by look, each with its number.
+    whole, *parts = [it for it in refusal.field.split(".") if not it.isdigit()]
+    part = " ".join(parts).replace("_", " ")
+    word = _WORDS.get(parts[-1], f"the {part}") if parts else _WORDS.get(whole, whole)
     value = str(refusal.value)[:60]
     return f"{capital(word)} ({value}): {refusal.limit}; {refusal.remedy.rstrip('.')}."

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from luffwright.app.answer import LevelReading, TrimAnswer
 from luffwright.app.call import LIMIT_WORDS, calls_in
+from luffwright.app.caution import POLE
 from luffwright.app.cost import minutes_won
 from luffwright.app.ropes import Rope
 from luffwright.faces.words import capital, degrees, helm_words, minutes
@@ -14,7 +15,8 @@ from luffwright.faces.words import capital, degrees, helm_words, minutes
 AREA = ("reef", "furl", "main_furl")
 LOADED = ("lead", "lead_out", "clew_hole")
 """What stands under the load of the headsail's sheet."""
-FORWARD = ("mast", "side deck")
+FORWARD = ("mast", "side deck", "foredeck")
+FLOGS = "furl or drop the sail first, for a clew that flogs can break bones"
 SELDOM_PCT = 10.0
 """A tuft in trouble for less of the time than this streams, to the eye [%]."""
 _OFTEN = ((90.0, ""), (65.0, "most of the time"), (35.0, "half the time"), (0.0, "now and then"))
@@ -42,11 +44,12 @@ class DeckSentence:
 
 @dataclass(frozen=True)
 class SetView:
-    """What the page says: `reef` before all else, `leave` instead of work, `work`, and `rest` that
-    matters little.
+    """What the page says: `reef` before all else, then what to be `warned` of, `leave` instead of
+    work, `work`, and `rest` that matters little.
     """
 
     reef: tuple[str, ...]
+    warned: tuple[str, ...]
     leave: str
     work: tuple[DeckSentence, ...]
     rest: tuple[DeckSentence, ...]
@@ -77,13 +80,18 @@ def set_view(
     sentences = _sentences(answer, ropes, changes=changes, made_good=made_good)
     boat = answer.boat
     course = [f"{abs(boat.vmg_kn):.1f} kn made good"] if made_good else []
+    calls = tuple(it.text for it in calls_in(answer.cautions))
+    warned = tuple(
+        it.text for it in answer.cautions
+        if it.level == "warning" and it.text not in calls and it.text != POLE
+    )  # fmt: skip
     limits = [capital(it.text) for it in answer.why if it.control in LIMIT_WORDS]
     return SetView(
-        _reef(answer, sentences), _leave(answer),
+        _reef(answer, sentences), warned, _leave(answer),
         tuple(it for it, counts in sentences if counts),
         tuple(it for it, counts in sentences if not counts),
         tuple(limits),
-        tuple(it.text for it in answer.cautions if it not in calls_in(answer.cautions)),
+        tuple(it.text for it in answer.cautions if it.text not in (*warned, *calls)),
         f"This did not settle: {answer.reason}" if answer.status == "failed" else "",
         f"{boat.speed_kn:.1f} kn", "".join(course), degrees(boat.heel_deg), helm_words(boat),
     )  # fmt: skip
@@ -139,7 +147,9 @@ def _sentences(
 def _mind(name: str, reach: str) -> str:
     """Return what can hurt at a rope: its load, and the way there."""
     unload = "unload the sheet first" if name in LOADED else ""
-    return ", ".join(it for it in (unload, "clip on" if reach in FORWARD else "") if it)
+    flogs = FLOGS if name == "clew_hole" else ""
+    told = (flogs, unload, "clip on" if reach in FORWARD else "")
+    return ", ".join(it for it in told if it)
 
 
 def _move(answer: TrimAnswer, name: str, rope: Rope) -> tuple[str, str, str]:
