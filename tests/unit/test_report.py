@@ -8,6 +8,7 @@ from dataclasses import replace
 from types import SimpleNamespace
 from typing import cast
 
+import numpy as np
 import pytest
 
 from luffwright.air.wind import wind_profile
