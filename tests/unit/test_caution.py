@@ -228,6 +228,16 @@ def test_gusts_of_more_than_1_4_times_the_mean_are_warned_of(gust: float, warned
     )
 
 
+def test_with_a_reef_in_it_is_told_which_lines_stand_for_outhaul_and_cunningham() -> None:
+    asked = asks(boat="marram", wind_kn=12.0, angle_deg=60.0)
+    full, reefed = (
+        cautions(asked, Seen(asked.setting.changed(reef=it), 60.0)) for it in (0.0, 1.0)
+    )
+    assert not any("reef line" in it.text for it in full)
+    [note] = [it for it in reefed if "reef line" in it.text]
+    assert note.level == "note"
+
+
 def test_a_strong_wind_is_warned_of_though_a_reef_is_called() -> None:
     windy = asks(boat="marram", wind_kn=25.0, angle_deg=46.0)
     assert told(windy)[0].startswith("Strong wind")

@@ -6,12 +6,13 @@ from dataclasses import replace
 
 import pytest
 
-from luffwright.app.answer import Caution, TrimAnswer
+from luffwright.app.answer import Caution, LoadReading, TrimAnswer
 from luffwright.app.caution import DEEP, GALE, NOTES, POLE
 from luffwright.app.request import Request
 from luffwright.app.ropes import Rope, ropes
 from luffwright.app.trim import trim
 from luffwright.faces.web.set_view import set_view
+from luffwright.faces.words import mark_words
 
 
 @pytest.fixture(scope="module")
@@ -47,3 +48,26 @@ def test_a_clew_board_is_worked_on_the_foredeck_with_the_sail_down(
     [board] = [it for it in (*view.work, *view.rest) if it.control == "clew_hole"]
     for words in ("furl or drop the sail first", "unload the sheet", "clip on"):
         assert words in board.mind
+
+
+@pytest.mark.parametrize(
+    ("mark", "load_kn", "words"),
+    [
+        ("19 cm slack", 0.4, "19 cm slack by its mark, and holding the boom down as it lies"),
+        (
+            "2 cm past hand-tight",
+            0.0,
+            "2 cm past hand-tight by its mark, and slack as the boom lies",
+        ),
+        ("19 cm slack", 0.0, "19 cm slack"),
+        ("2 cm past hand-tight", 0.4, "2 cm past hand-tight"),
+    ],
+)
+def test_a_vang_is_told_by_what_it_does_with_the_boom_where_it_is(
+    answer: TrimAnswer, mark: str, load_kn: float, words: str
+) -> None:
+    controls = {**answer.controls, "vang": replace(answer.controls["vang"], mark=mark)}
+    loads = {**answer.loads, "vang": LoadReading(load_kn, None)}
+    told = replace(answer, controls=controls, loads=loads)
+    assert mark_words(told, "vang") == words
+    assert mark_words(told, "sheet") == answer.controls["sheet"].mark

@@ -49,6 +49,10 @@ POLE = (
     "before you gybe, round up or lower the pole. The boat's manual and a rigger's word stand "
     "above this answer."
 )
+REEFED = (
+    "With a reef in, its own line and tack take the sail's corners: what is said of the outhaul is "
+    "for the reef line, of the cunningham for the halyard; the reef points carry nothing."
+)
 STRONG = (
     "Strong wind: think of reefing first; the boat's own reefing table and local rules stand above "
     "this answer."
@@ -104,7 +108,8 @@ def cautions(asked: Question, seen: Seen) -> tuple[Caution, ...]:
     warned = [*reef, *_loads(asked, seen, called=bool(reef)), *_deep(asked, seen), *_gusts(asked)]
     warned += [POLE] if seen.setting.poled else []
     warned += _strong(asked)
-    notes = [*_next(asked, seen), *_taut(asked, seen), *NOTES]
+    reefed = [REEFED] if seen.setting.reef else []
+    notes = [*_next(asked, seen), *_taut(asked, seen), *reefed, *NOTES]
     return (
         *(Caution("warning", text) for text in warned),
         *(Caution("note", text) for text in notes),

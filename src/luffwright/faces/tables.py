@@ -19,6 +19,7 @@ from luffwright.app.answer import (
 from luffwright.app.call import calls_in
 from luffwright.faces.words import (
     FOLDED,
+    LEAST_KN,
     LEVELS,
     apparent_words,
     capital,
@@ -28,6 +29,7 @@ from luffwright.faces.words import (
     helm_words,
     inside_words,
     leech_words,
+    mark_words,
     missing_words,
     outside_words,
     rope_word,
@@ -40,8 +42,6 @@ from luffwright.faces.words import (
 )
 
 Parts = list[RenderableType]
-LEAST_KN = 0.05
-"""What carries less is told as slack."""
 
 
 def fly_tables(answer: FlyAnswer) -> Parts:
@@ -108,8 +108,8 @@ MARKS = f"{HANDS} Where each mark belongs: luffwright check BOAT."
 def _set_table(answer: FlyAnswer) -> Table:
     headsail = headsail_word(answer.sails)
     table = table_of("set", "where it stands")
-    for name, control in answer.controls.items():
-        table.add_row(rope(name, headsail), Text(control.mark))
+    for name in answer.controls:
+        table.add_row(rope(name, headsail), Text(mark_words(answer, name)))
     return table
 
 

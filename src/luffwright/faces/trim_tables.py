@@ -23,6 +23,7 @@ from luffwright.faces.words import (
     capital,
     gains,
     headsail_word,
+    mark_words,
     minutes,
     move_alone,
     rope_word,
@@ -73,7 +74,7 @@ def _work_table(answer: TrimAnswer) -> Parts:
         missing = "–" if name in answer.worth else "not computed"
         unknown = SMALL if name in small_ones else missing
         cost = [costs[name] or unknown] if known else []
-        mark = Text(answer.controls[name].mark)
+        mark = Text(mark_words(answer, name))
         table.add_row(str(count), rope(name, headsail), mark, *cost)
     return [table]
 
@@ -86,7 +87,7 @@ def _rest_table(answer: TrimAnswer) -> Parts:
     headsail = headsail_word(answer.sails)
     table = table_of("leave", "where it stands")
     for name in rest:
-        table.add_row(rope(name, headsail), Text(answer.controls[name].mark))
+        table.add_row(rope(name, headsail), Text(mark_words(answer, name)))
     return [table]
 
 

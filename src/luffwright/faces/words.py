@@ -4,7 +4,17 @@ from __future__ import annotations
 
 import re
 
-from luffwright.app.answer import BoatState, Conditions, LevelReading, SailReading, Status
+from luffwright.app.answer import (
+    BoatState,
+    Conditions,
+    FlyAnswer,
+    LevelReading,
+    SailReading,
+    Status,
+)
+
+LEAST_KN = 0.05
+"""What carries less is told as slack."""
 
 LEVELS = ("top", "middle", "low")
 
@@ -142,6 +152,29 @@ def shroud_word(name: str) -> str:
 def wind_words(conditions: Conditions) -> str:
     """Return the true wind: strength, angle and side; halves of a knot as they were asked."""
     return f"{round(conditions.wind_kn, 1):g} kn {angle_words(conditions.angle_deg)}"
+
+
+def mark_words(answer: FlyAnswer, name: str) -> str:
+    """Return where a control stands; of a vang, too, whether it pulls with the boom where it is.
+
+    Its mark is counted with the mainsheet on its own mark: with the boom out and up the same length
+    of rope may hold it hard, or hang loose.
+
+    Parameters
+    ----------
+    answer : FlyAnswer
+    name : str
+        The control's.
+    """
+    mark, load = answer.controls[name].mark, answer.loads.get("vang")
+    if name != "vang" or load is None:
+        return mark
+    pulls = load.load_kn >= LEAST_KN
+    if pulls and mark.endswith("slack"):
+        return f"{mark} by its mark, and holding the boom down as it lies"
+    if not pulls and "past hand-tight" in mark:
+        return f"{mark} by its mark, and slack as the boom lies"
+    return mark
 
 
 def apparent_words(conditions: Conditions) -> str:

@@ -10,7 +10,7 @@ from luffwright.app.call import LIMIT_WORDS, calls_in
 from luffwright.app.caution import POLE
 from luffwright.app.cost import minutes_won
 from luffwright.app.ropes import Rope
-from luffwright.faces.words import capital, degrees, helm_words, minutes
+from luffwright.faces.words import capital, degrees, helm_words, mark_words, minutes
 
 AREA = ("reef", "furl", "main_furl")
 LOADED = ("lead", "lead_out", "clew_hole")
@@ -135,7 +135,7 @@ def _sentences(
         worth = _won(won.get(name)) if changes else _costs(answer, name)
         counts = bool(worth) or name in AREA or (changes and name in won)
         until = _until(answer, name)
-        mark = words or answer.controls[name].mark
+        mark = words or mark_words(answer, name)
         out.append((
             DeckSentence(name, ropes[name].rope, mark, start, ropes[name].reach, worth, until,
                          sheet, _mind(name, ropes[name].reach)),
