@@ -6,13 +6,15 @@ from dataclasses import replace
 
 import pytest
 
-from luffwright.app.answer import Caution, LoadReading, TrimAnswer
+from luffwright.app.answer import Caution, LoadReading, TrimAnswer, Why
 from luffwright.app.caution import DEEP, GALE, NOTES, POLE
 from luffwright.app.request import Request
 from luffwright.app.ropes import Rope, ropes
 from luffwright.app.trim import trim
+from luffwright.app.trim_area import spared_why
 from luffwright.faces.web.set_view import set_view
 from luffwright.faces.words import mark_words
+from luffwright.sails.setting import Setting
 
 
 @pytest.fixture(scope="module")
@@ -71,3 +73,18 @@ def test_a_vang_is_told_by_what_it_does_with_the_boom_where_it_is(
     told = replace(answer, controls=controls, loads=loads)
     assert mark_words(told, "vang") == words
     assert mark_words(told, "sheet") == answer.controls["sheet"].mark
+
+
+def test_the_page_says_why_less_sail_is_set_and_what_is_as_fast(
+    answer: TrimAnswer, deck: dict[str, Rope]
+) -> None:
+    setting = Setting(sheet=0.0, halyard=0.0, reef=1.0)
+    whys = (
+        spared_why(setting, "pressed"),
+        Why("furl", "nearly as fast with no reef, jib 10 % rolled: no slower, by a short search"),
+        Why("reef", "take reef 2: gains 0.1 kn"),
+    )
+    view = set_view(replace(answer, why=whys), deck, changes=False, made_good=False)
+    less, other = view.limits
+    assert less.startswith("Less sail, for it costs no way")
+    assert other.startswith("Nearly as fast with no reef, jib 10 % rolled")

@@ -15,6 +15,8 @@ SPARED: dict[Spared, str] = {
     "pressed": "less sail, for it costs no way: under more she is pressed to a limit, which leaves "
     "nothing for a gust",
 }
+NEARLY = "nearly as fast with"
+"""How another amount of sail is told of, so that a page knows it."""
 MOST_OTHERS = 2
 SAME = 1e-6
 """Difference of a control that is none [its unit]."""
@@ -62,7 +64,7 @@ def others_why(
     return tuple(
         Why(
             next(name for name in AREA_CONTROLS if _differs(here, it.setting, name)),
-            f"nearly as fast with {sail_words(asked, it.setting)}: "
+            f"{NEARLY} {sail_words(asked, it.setting)}: "
             f"{_slower((1.0 - it.share) * aim)}, by a short search",
         )
         for it in others[:MOST_OTHERS]
@@ -98,3 +100,17 @@ def _differs(here: Setting, there: Setting, name: str) -> bool:
 def _slower(loss: float) -> str:
     slower = to_knots(loss)
     return "no slower" if slower < AS_FAST_KN else f"{slower:.2f} kn slower"
+
+
+def of_the_sail(why: Why) -> bool:
+    """Return whether a reason is about how much sail is set: why less is, and what is as fast.
+
+    Parameters
+    ----------
+    why : Why
+
+    Returns
+    -------
+    bool
+    """
+    return why.control in AREA_CONTROLS and why.text.startswith((NEARLY, *SPARED.values()))

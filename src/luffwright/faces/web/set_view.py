@@ -10,6 +10,7 @@ from luffwright.app.call import LIMIT_WORDS, calls_in
 from luffwright.app.caution import POLE
 from luffwright.app.cost import minutes_won
 from luffwright.app.ropes import Rope
+from luffwright.app.trim_area import of_the_sail
 from luffwright.faces.words import capital, degrees, helm_words, mark_words, minutes
 
 AREA = ("reef", "furl", "main_furl")
@@ -85,7 +86,7 @@ def set_view(
         it.text for it in answer.cautions
         if it.level == "warning" and it.text not in calls and it.text != POLE
     )  # fmt: skip
-    limits = [capital(it.text) for it in answer.why if it.control in LIMIT_WORDS]
+    limits = [capital(it.text) for it in answer.why if it.control in LIMIT_WORDS or of_the_sail(it)]
     return SetView(
         _reef(answer, sentences), warned, _leave(answer),
         tuple(it for it, counts in sentences if counts),
