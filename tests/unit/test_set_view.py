@@ -6,7 +6,7 @@ from dataclasses import replace
 
 import pytest
 
-from luffwright.app.answer import Caution, LoadReading, TrimAnswer, Why
+from luffwright.app.answer import Caution, LoadReading, TrimAnswer, Why, Worth
 from luffwright.app.caution import DEEP, GALE, NOTES, POLE
 from luffwright.app.request import Request
 from luffwright.app.ropes import Rope, ropes
@@ -88,3 +88,19 @@ def test_the_page_says_why_less_sail_is_set_and_what_is_as_fast(
     less, other = view.limits
     assert less.startswith("Less sail, for it costs no way")
     assert other.startswith("Nearly as fast with no reef, jib 10 % rolled")
+
+
+@pytest.mark.parametrize(
+    ("wind_kn", "minutes", "first"), [(24.0, 1.0, False), (24.0, 4.0, True), (12.0, 1.0, True)]
+)
+def test_in_a_strong_wind_nobody_goes_forward_for_a_minute(
+    answer: TrimAnswer, deck: dict[str, Rope], wind_kn: float, minutes: float, first: bool
+) -> None:
+    worth = {name: Worth(0.1, "m", 0.05, 0.05, minutes) for name in ("vang", "traveller")}
+    conditions = replace(answer.conditions, wind_kn=wind_kn)
+    told = replace(answer, conditions=conditions, worth=worth, order=("traveller", "vang"))
+    view = set_view(told, deck, changes=False, made_good=False)
+    assert ("vang" in {it.control for it in view.work}) is first
+    assert ("vang" in {it.control for it in view.rest}) is not first
+    # What is worked from the cockpit stays.
+    assert "traveller" in {it.control for it in view.work}

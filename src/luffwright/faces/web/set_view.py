@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from luffwright.app.answer import LevelReading, TrimAnswer
 from luffwright.app.call import LIMIT_WORDS, calls_in
-from luffwright.app.caution import POLE
+from luffwright.app.caution import POLE, STRONG_KN
 from luffwright.app.cost import minutes_won
 from luffwright.app.ropes import Rope
 from luffwright.app.trim_area import of_the_sail
@@ -18,6 +18,9 @@ LOADED = ("lead", "lead_out", "clew_hole")
 """What stands under the load of the headsail's sheet."""
 FORWARD = ("mast", "side deck", "foredeck")
 FLOGS = "furl or drop the sail first, for a clew that flogs can break bones"
+WORTH_GOING_MIN = 2.0
+"""Minutes an hour that a rope has to bring for somebody to go forward in a strong wind: a
+judgement."""
 SELDOM_PCT = 10.0
 """A tuft in trouble for less of the time than this streams, to the eye [%]."""
 _OFTEN = ((90.0, ""), (65.0, "most of the time"), (35.0, "half the time"), (0.0, "now and then"))
@@ -140,9 +143,22 @@ def _sentences(
         out.append((
             DeckSentence(name, ropes[name].rope, mark, start, ropes[name].reach, worth, until,
                          sheet, _mind(name, ropes[name].reach)),
-            counts or name in ("sheet", "mainsheet"),
+            (counts or name in ("sheet", "mainsheet"))
+            and not _stays_in_the_cockpit(answer, ropes[name], won.get(name)),
         ))  # fmt: skip
     return out
+
+
+def _stays_in_the_cockpit(answer: TrimAnswer, rope: Rope, won: float | None) -> bool:
+    """Return whether a rope is left alone in a strong wind, for what it brings is not worth going
+    forward for: `won` in an hour, where changes are told [min].
+    """
+    windy = answer.conditions.wind_kn >= STRONG_KN
+    if not windy or rope.reach not in FORWARD or rope.control in AREA:
+        return False
+    worth = answer.worth.get(rope.control)
+    brings = won if won is not None else None if worth is None else worth.minutes_per_hour
+    return abs(brings or 0.0) < WORTH_GOING_MIN
 
 
 def _mind(name: str, reach: str) -> str:
