@@ -41,7 +41,8 @@ def test_off_the_wind_an_eased_backstay_pays() -> None:
 
 @pytest.mark.practice(fact="B6")
 def test_on_a_fractional_rig_the_backstay_bends_the_mast_and_opens_the_mainsail() -> None:
-    holds(stay.bends_the_mast)
+    # In 18 kn one of the effects is too small to tell, so that a fourth wind is asked.
+    holds(stay.bends_the_mast, bests() if FULL else bests(winds=(8.0, 12.0, 15.0, 18.0)))
 
 
 @pytest.mark.practice(fact="L3")
@@ -168,10 +169,6 @@ def test_without_a_backstay_an_eased_mainsheet_lets_stay_and_headsail_go() -> No
 
 
 @pytest.mark.practice(fact="N1")
-@pytest.mark.xfail(
-    reason="in eight of nine cases; half-way up Eider's jib is a little over 16 % deep in 18 kn, "
-    "cut 9 % deep: sag of 1.8 % and stretch add the rest",
-)
 def test_at_the_best_trim_headsail_sag_and_leeway_have_the_size_of_real_ones() -> None:
     holds(size.headsail)
 

@@ -234,15 +234,7 @@ def test_something_is_told_for_the_tuft_that_was_seen_gone(tufts: tuple[Tufts, .
     ("name", "aft"),
     [
         ("top lifts, low stalls", False),
-        pytest.param(
-            "low lifts, top stalls",
-            True,
-            marks=pytest.mark.xfail(
-                strict=True,
-                reason="none of her boats shows it: with the tufts half-way up streaming all the "
-                "while both have 3 and 6° to spare on nearly all, and no move is found to cure it",
-            ),
-        ),
+        ("low lifts, top stalls", True),
     ],
 )
 def test_top_and_foot_that_disagree_are_cured_by_the_car(name: str, *, aft: bool) -> None:

@@ -25,8 +25,9 @@ COUNTS = (1, 2, 3, 4, 6, 8, 12, 16, 24, 32)
 TURNS = tuple(float(np.radians(it)) for it in (1.0, 2.0, 3.0, 4.0, 5.0, 6.0))
 SCREENED, JUDGED = 48, 384
 """Boats on which all moves, and on which the best few are tried."""
-CURED_ON = 24
-"""Boats on which it is tried what has the tufts stream."""
+CURED_ON = 96
+"""Boats on which it is tried what has the tufts stream: on 24 one boat is nearly what has to be
+added, and whether anything was told hung on the draw."""
 LEAST_CURED = 0.05
 """Least chance that a cure has to add [-]."""
 KEPT = 3
