@@ -25,8 +25,8 @@ from luffwright.sails.setting import Setting
 ROPES = ("sheet", "lead", "mainsheet", "traveller")
 WITHIN = 0.001
 """Share of the best speed that the search may miss."""
-SHORT_SEARCH = 0.007
-"""By what share of the best speed a short search may be off: half a per cent is its docstring's."""
+SHORT_SEARCH = 0.005
+"""By what share of the best speed a short search may be off."""
 COARSE = {
     "sheet": np.array([-0.08, 0.0, 0.08, 0.16, 0.24]),
     "lead": np.array([0.2, 0.4, 0.6, 0.8, 1.0]),

@@ -238,6 +238,12 @@ def test_with_a_reef_in_it_is_told_which_lines_stand_for_outhaul_and_cunningham(
     assert note.level == "note"
 
 
+@pytest.mark.parametrize(("boat", "has"), [("dunlin", True), ("marram", False)])
+def test_a_clew_board_is_changed_with_the_sail_down(boat: str, has: bool) -> None:
+    notes = told(asks(boat=boat, wind_kn=10.0, angle_deg=46.0), "note")
+    assert any("furl or drop the sail" in text for text in notes) is has
+
+
 def test_a_strong_wind_is_warned_of_though_a_reef_is_called() -> None:
     windy = asks(boat="marram", wind_kn=25.0, angle_deg=46.0)
     assert told(windy)[0].startswith("Strong wind")

@@ -68,11 +68,16 @@ def test_a_clew_board_is_worked_on_the_foredeck_with_the_sail_down(
 def test_a_vang_is_told_by_what_it_does_with_the_boom_where_it_is(
     answer: TrimAnswer, mark: str, load_kn: float, words: str
 ) -> None:
-    controls = {**answer.controls, "vang": replace(answer.controls["vang"], mark=mark)}
+    value = -0.19 if mark.endswith("slack") else 0.02
+    vang = replace(answer.controls["vang"], mark=mark, value=value)
+    controls = {**answer.controls, "vang": vang}
     loads = {**answer.loads, "vang": LoadReading(load_kn, None)}
     told = replace(answer, controls=controls, loads=loads)
     assert mark_words(told, "vang") == words
     assert mark_words(told, "sheet") == answer.controls["sheet"].mark
+    seen = replace(vang, mark="by eye: slack; not marked on this boat: count its parts")
+    told = replace(told, controls={**controls, "vang": seen})
+    assert mark_words(told, "vang") == seen.mark
 
 
 def test_the_page_says_why_less_sail_is_set_and_what_is_as_fast(

@@ -138,6 +138,12 @@ def test_a_surer_answer_is_shown_unless_the_crew_has_moved_on(
         expect(page.locator("#told .flies-on")).to_contain_text("surer")
 
 
+def moved(control: str) -> dict[str, object]:
+    """Return a move of a control."""
+    return {"control": control, "to": 3.0, "sentence": "CAR OR BOARD 1 aft", "then_see": "",
+            "why": ""}  # fmt: skip
+
+
 REEF = {"level": "warning", "text": "Reef: take reef 1 first. She heels too far."}
 
 
@@ -148,6 +154,8 @@ REEF = {"level": "warning", "text": "Reef: take reef 1 first. She heels too far.
         ({"nothing_wrong": True}, "LEAVE IT", "With hands to spare: GENOA SHEET", "LOOK AGAIN"),
         ({"moves": []}, "LOOK AGAIN", "before you move anything", "LEAVE IT"),
         ({"moves": [], "says": [], "cautions": [REEF]}, "", "Take reef 1 first.", "LOOK AGAIN"),
+        ({"moves": [moved("lead")]}, "", "Mind: unload the sheet before", "drop the sail"),
+        ({"moves": [moved("clew_hole")]}, "", "Mind: furl or drop the sail and", "LOOK AGAIN"),
     ],
 )
 def test_one_thing_is_read_from_afar(

@@ -49,6 +49,10 @@ POLE = (
     "before you gybe, round up or lower the pole. The boat's manual and a rigger's word stand "
     "above this answer."
 )
+CLEW_BOARD = (
+    "Clew board: furl or drop the sail and unload its sheet before a hole is changed, and clip on "
+    "to go there; a clew that flogs can break bones."
+)
 REEFED = (
     "With a reef in, its own line and tack take the sail's corners: what is said of the outhaul is "
     "for the reef line, of the cunningham for the halyard; the reef points carry nothing."
@@ -109,7 +113,8 @@ def cautions(asked: Question, seen: Seen) -> tuple[Caution, ...]:
     warned += [POLE] if seen.setting.poled else []
     warned += _strong(asked)
     reefed = [REEFED] if seen.setting.reef else []
-    notes = [*_next(asked, seen), *_taut(asked, seen), *reefed, *NOTES]
+    board = [CLEW_BOARD] if seen.setting.clew_hole is not None else []
+    notes = [*_next(asked, seen), *_taut(asked, seen), *reefed, *board, *NOTES]
     return (
         *(Caution("warning", text) for text in warned),
         *(Caution("note", text) for text in notes),

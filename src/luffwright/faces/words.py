@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 
+from luffwright.aboard.mark import UNMARKED
 from luffwright.app.answer import (
     BoatState,
     Conditions,
@@ -12,8 +13,9 @@ from luffwright.app.answer import (
     SailReading,
     Status,
 )
+from luffwright.app.by_eye import SLACK
 
-LEAST_KN = 0.05
+LEAST_KN = SLACK / 1000.0
 """What carries less is told as slack."""
 
 LEVELS = ("top", "middle", "low")
@@ -166,15 +168,15 @@ def mark_words(answer: FlyAnswer, name: str) -> str:
     name : str
         The control's.
     """
-    mark, load = answer.controls[name].mark, answer.loads.get("vang")
-    if name != "vang" or load is None:
-        return mark
+    control, load = answer.controls[name], answer.loads.get("vang")
+    if name != "vang" or load is None or UNMARKED in control.mark:
+        return control.mark
     pulls = load.load_kn >= LEAST_KN
-    if pulls and mark.endswith("slack"):
-        return f"{mark} by its mark, and holding the boom down as it lies"
-    if not pulls and "past hand-tight" in mark:
-        return f"{mark} by its mark, and slack as the boom lies"
-    return mark
+    if pulls and control.value < 0.0:
+        return f"{control.mark} by its mark, and holding the boom down as it lies"
+    if not pulls and control.value > 0.0:
+        return f"{control.mark} by its mark, and slack as the boom lies"
+    return control.mark
 
 
 def apparent_words(conditions: Conditions) -> str:

@@ -87,8 +87,11 @@ function headed(word, rest) {
   return part;
 }
 
-const UNLOAD = "Mind: unload the sheet before you move it.";
-const led = (it) => it?.control === "lead" || it?.control === "clew_hole";
+const UNLOAD = {
+  lead: "Mind: unload the sheet before you move it.",
+  clew_hole: "Mind: furl or drop the sail and unload the sheet before you move it.",
+};
+const led = (it) => UNLOAD[it?.control];
 
 function show(answer) {
   move = answer.moves[0] ?? null;
@@ -101,12 +104,12 @@ function show(answer) {
   if (answer.nothing_wrong) {
     parts.push(headed("LEAVE IT", "Nothing that you saw calls for a change."));
     parts.push(...answer.moves.slice(0, 2).map((it, k) => say(`${k ? "Or" : "With hands to spare"}: ${it.sentence}`, "else")));
-    if (led(move)) parts.push(say(UNLOAD, "mind"));
+    if (led(move)) parts.push(say(led(move), "mind"));
   } else if (!move) {
     // A called reef has said it all.
     if (!reef) parts.push(headed("LOOK AGAIN", "before you move anything."));
   } else {
-    if (led(move)) parts.push(say(UNLOAD, "mind"));
+    if (led(move)) parts.push(say(led(move), "mind"));
     parts.push(...told(move.sentence), say(`Then: ${move.then_see}`, "then-see"), say(capital(move.why), "quiet"));
     for (const it of answer.moves.slice(1, 3)) parts.push(say(`Else: ${it.sentence}`, "else"));
   }
