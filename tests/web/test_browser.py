@@ -277,6 +277,54 @@ def test_fix_takes_taps_and_goes_on_with_the_case(phone: Watched, served: Served
     assert phone.calm(served), (phone.said, phone.asked)
 
 
+def test_what_was_told_outlives_a_reload(phone: Watched, served: Served) -> None:
+    page = phone.page
+    knows(page, served)
+    page.click("#case .go")
+    expect(page.locator(".work li").first).to_be_visible(timeout=WAIT)
+    told = page.locator(".work").inner_text()
+    page.goto(f"{served.address}/learn")
+    page.goto(f"{served.address}/set")
+    expect(page.locator(".work")).to_have_text(told, use_inner_text=True)
+    expect(page.locator("#answer")).to_contain_text(re.compile(r"As told at \d\d:\d\d\."))
+    # In another wind it would be wrong.
+    page.click("#change")
+    page.fill("#true_wind", "20")
+    page.dispatch_event("#true_wind", "change")
+    page.reload()
+    expect(page.locator("#answer")).to_contain_text("Give the wind")
+    assert page.locator(".work").count() == 0
+    assert phone.calm(served), (phone.said, phone.asked)
+
+
+def test_a_look_outlives_a_reload(phone: Watched, served: Served) -> None:
+    page = phone.page
+    knows(page, served)
+    page.goto(f"{served.address}/fix")
+    tapped(page, top="lifts", middle="lifts", low="lifts")
+    page.fill("#heel_deg", "17")
+    page.dispatch_event("#heel_deg", "change")
+    page.reload()
+    first = page.locator('.tap[data-level="top"][data-side="windward"] b')
+    expect(first).to_have_text("lifts")
+    expect(page.locator("#heel_deg")).to_have_value("17")
+    asked(page)
+    told = page.locator("#told .first").inner_text()
+    page.reload()
+    expect(page.locator("#told .first")).to_have_text(told)
+    page.click("#done")
+    page.reload()
+    expect(page.locator("#told")).to_contain_text("Now look again")
+    expect(first).to_have_text("?")
+    # The look before is part of the case still.
+    page.locator('.tap[data-level="top"][data-side="windward"]').click()
+    assert len(asked(page)["seen"]) == 2
+    page.click("#anew")
+    page.reload()
+    expect(page.locator("#told")).to_contain_text("Tap once for streaming")
+    assert phone.calm(served), (phone.said, phone.asked)
+
+
 def test_heel_and_log_belong_to_one_look(watched: Watched, served: Served) -> None:
     page = watched.page
     knows(page, served)

@@ -41,6 +41,7 @@ class Grip:
             "control": self.control, "rope": rope.rope, "x": round(self.at[0], 1),
             "y": round(self.at[1], 1), "ux": round(self.unit[0], 2), "uy": round(self.unit[1], 2),
             "low": rope.low, "high": rope.high, "step": rope.step, "value": value, "mark": mark,
+            "less": rope.less, "more": rope.more,
         }  # fmt: skip
 
 

@@ -97,6 +97,7 @@ def _grips(picture: BoatPicture, ropes: Mapping[str, Rope], view: View) -> list[
     stay = picture.ropes_m.get("backstay") or (top, (picture.stern_x_m, 0.0, foot[2]))
     deck_end = min(stay, key=lambda place: place[2])
     drum = picture.stay_line_m[0] if picture.stay_line_m else (picture.bow_x_m, 0.0, foot[2])
+    clew = picture.sheet_line_m[1] if len(picture.sheet_line_m) > 1 else drum
     down, aft = (0.0, 1.0), (-view.turn, 0.0)
     held: dict[str, tuple[Point, Point, float]] = {
         "halyard": ((0.25, foot[2] + 0.63 * height), down, 80.0),
@@ -106,6 +107,7 @@ def _grips(picture: BoatPicture, ropes: Mapping[str, Rope], view: View) -> list[
         "outhaul": ((end[0] + 0.25, end[2] + 0.035 * height), (-aft[0], 0.0), 60.0),
         "reef": ((0.72 * end[0], end[2] + 0.3 * height), down, 90.0),
         "backstay": ((deck_end[0] - 0.1, deck_end[2] + 0.26 * height), down, 80.0),
+        "clew_hole": ((clew[0] + 0.9, clew[2] + 0.05 * height), (0.0, -1.0), 80.0),
         "furl": ((drum[0] + 0.1, drum[2] + 0.08 * height), aft, 90.0),
     }
     return [

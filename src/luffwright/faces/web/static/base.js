@@ -16,6 +16,17 @@ kept.form = { ...FIRST, ...kept.form };
 export const keep = () => store(CASE, kept);
 export const preferences = stored(PREFERENCES, { units: "kn", lengths: "m", words: "inside" });
 
+// What was told, or asked, outlives a reload, a look at another place and a locked phone: for the same
+// case and program, while the wind may still be the same.
+const HOURS_KEPT = 12;
+export const remember = (name, value) => store(name, { version: document.body.dataset.version, when: Date.now(), form: kept.form, value });
+export function remembered(name) {
+  const it = stored(name, {});
+  const fresh = Date.now() - it.when < HOURS_KEPT * 3600e3 && it.version === document.body.dataset.version;
+  return fresh && JSON.stringify(it.form) === JSON.stringify(kept.form) ? it : null;
+}
+export const clockTime = (when) => new Date(when).toTimeString().slice(0, 5);
+
 const MS = 0.514444, FT = 0.3048;
 const number = (text) => {
   const value = Number(String(text).trim().replace(",", "."));

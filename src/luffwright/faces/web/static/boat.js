@@ -181,10 +181,10 @@ export class Boat {
       if (!row) {
         row = document.createElement("li");
         row.dataset.control = grip.control;
-        row.append(button("−", `${grip.rope}: a step less`, () => this.step(grip.control, -1)));
+        row.append(button(grip.less, grip.rope, () => this.step(grip.control, -1)));
         const text = document.createElement("span");
         text.append(document.createElement("b"), document.createElement("span"));
-        row.append(text, button("+", `${grip.rope}: a step more`, () => this.step(grip.control, 1)));
+        row.append(text, button(grip.more, grip.rope, () => this.step(grip.control, 1)));
         list.append(row);
       }
       row.querySelector("b").textContent = grip.rope;
@@ -194,9 +194,10 @@ export class Boat {
   }
 }
 
-function button(sign, name, then) {
+/** A step, by the verb that the crew would call out. */
+function button(verb, rope, then) {
   const it = document.createElement("button");
-  it.type = "button"; it.textContent = sign; it.setAttribute("aria-label", name);
+  it.type = "button"; it.textContent = verb; it.setAttribute("aria-label", `${rope}: ${verb}, one step`);
   it.addEventListener("click", then);
   return it;
 }

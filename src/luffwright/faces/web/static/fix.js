@@ -1,5 +1,5 @@
 // Fix: what the tufts do goes out, one sentence comes back; done, look again goes on with the case.
-import { asCase, keep, kept, listen, localise, on, onReturn, preferences, summary, wish } from "./base.js";
+import { asCase, kept, listen, localise, on, onReturn, preferences, remember, remembered, summary, wish } from "./base.js";
 
 const $ = (id) => document.getElementById(id);
 if (!kept.form.boat) kept.form.boat = $("boat").value;
@@ -7,7 +7,7 @@ $("case-line").textContent = summary();
 const WORDS = { "?": "?", streaming: "streams", lifting: "lifts", stalled: "hangs", wavering: "wavers" };
 const SIDES = preferences.words === "windward" ? { windward: "windward", leeward: "leeward" } : { windward: "inside", leeward: "outside" };
 const GAUGES = ["heel_deg", "speed_kn"];
-let looks = [], moved = {}, turned = 0, move = null, waiting = null, clock = 0, shown = 0;
+let looks = [], moved = {}, turned = 0, move = null, waiting = null, clock = 0, shown = 0, last = null;
 
 function set(button, state) {
   button.dataset.state = state;
@@ -21,8 +21,16 @@ taps.forEach((button) => {
     shown = 0;
     const ways = ["?", "streaming", button.dataset.bad, ...(button.dataset.side ? ["wavering"] : [])];
     set(button, ways[(ways.indexOf(button.dataset.state) + 1) % ways.length]);
+    hold();
   });
 });
+
+/** Keep the case as it stands, so that a reload loses no tap of a cold finger. */
+function hold() {
+  const tapped = taps.map((it) => it.dataset.state), read = [...GAUGES, "helm"].map((name) => $(name).value);
+  remember("fix", { tapped, read, looks, moved, turned, waiting, last, controls: JSON.stringify(kept.controls) });
+}
+[...GAUGES, "helm"].forEach((name) => $(name).addEventListener("change", hold));
 
 /** What was seen and read belongs to one look: the next one begins with nothing. */
 function blank() {
@@ -70,14 +78,19 @@ $("ask").addEventListener("click", () => {
   $("fault").textContent = "";
   const seen = look();
   if (Object.keys(seen).filter((it) => it !== "moved" && it !== "turned_deg").length === 0) { $("fault").textContent = "Nothing is tapped yet: one pair of tufts is enough."; return; }
-  waiting = { case: asCase(), controls: kept.controls, seen: [...looks, seen] };
+  send({ case: asCase(), controls: kept.controls, seen: [...looks, seen] });
+});
+
+function send(asked) {
+  waiting = asked;
+  hold();
   const began = performance.now();
   clearInterval(clock);
   const note = () => $("told").replaceChildren(say(`Asking the boat … ${Math.round((performance.now() - began) / 1000)} s. The first time in a wind takes a minute.`, "busy"));
   clock = setInterval(note, 1000); note();
   $("done-row").hidden = true;
   wish("fix", waiting);
-});
+}
 
 /** A word that is read from afar, and what goes with it. */
 function headed(word, rest) {
@@ -94,6 +107,7 @@ const UNLOAD = {
 const led = (it) => UNLOAD[it?.control];
 
 function show(answer) {
+  last = answer;
   move = answer.moves[0] ?? null;
   const parts = answer.cautions.filter((it) => it.text.startsWith("Reef: ")).map((it) => say(capital(it.text.slice(6)), "reef"));
   const reef = parts.length > 0;
@@ -126,6 +140,7 @@ on("fix", (answer) => {
   show(answer);
   if (answer.flies_on) $("told").append(say("A first answer. The boat is flown on: it may change within a minute or two.", "flies-on quiet"));
   localise($("told"));
+  hold();
   $("told").scrollIntoView({ block: "start" });
 });
 on("surer", (answer) => {
@@ -136,29 +151,44 @@ on("surer", (answer) => {
   const same = before === move?.sentence;
   $("told").prepend(say(same ? "Flown on: the answer stands." : "Flown on: this is surer than the first answer.", "flies-on quiet"));
   localise($("told"));
+  hold();
 });
 on("refused", (told) => {
   if (told.kind === "surer") return;
   clearInterval(clock); waiting = null;
+  hold();
   $("told").replaceChildren(say(told.text, "call"));
 });
 onReturn(() => { if (waiting) wish("fix", waiting); });
 
 $("done").addEventListener("click", () => {
-  shown = 0;
+  shown = 0; last = null;
   if (move) moved = { [move.control]: move.to, ...(move.sheet_to !== null && move.sheet_to !== undefined ? { sheet: move.sheet_to } : {}) };
   if (move?.control === "course") { turned = move.to; delete moved.course; }
   blank();
   $("done-row").hidden = true;
   $("told").replaceChildren(say(move ? `Done: ${move.sentence}` : "", "quiet"), say("Now look again and tap what you see.", "deck"));
+  hold();
   scrollTo(0, 0);
 });
 $("anew").addEventListener("click", () => {
   shown = 0;
-  looks = []; moved = {}; turned = 0; move = null;
+  looks = []; moved = {}; turned = 0; move = null; last = null; waiting = null;
   blank();
   $("told").replaceChildren(say("A new case. Tap what you see.", "quiet"));
   $("done-row").hidden = true;
+  hold();
 });
 $("print").addEventListener("click", () => print());
 listen();
+
+const before = remembered("fix")?.value;
+// Ropes moved elsewhere since then make another case.
+if (before?.controls === JSON.stringify(kept.controls)) {
+  ({ looks, moved, turned } = before);
+  taps.forEach((it, k) => set(it, before.tapped[k]));
+  [...GAUGES, "helm"].forEach((name, k) => { $(name).value = before.read[k]; });
+  if (before.waiting) send(before.waiting);
+  else if (before.last) { show(before.last); localise($("told")); }
+  else if (looks.length) $("told").replaceChildren(say("Now look again and tap what you see.", "deck"));
+}

@@ -1,5 +1,5 @@
 // Set: what the crew knows goes out, deck sentences come back.
-import { asCase, caseForm, keep, kept, listen, localise, on, onReturn, summary, wish } from "./base.js";
+import { asCase, caseForm, clockTime, keep, kept, listen, localise, on, onReturn, remember, remembered, summary, wish } from "./base.js";
 
 const answer = document.getElementById("answer"), after = document.getElementById("after");
 const fault = document.getElementById("fault"), change = document.getElementById("change");
@@ -9,6 +9,12 @@ let waiting = null, began = 0, clock = 0;
 function ask() {
   fault.textContent = "";
   const changes = stands.checked && Object.keys(kept.controls).length > 0;
+  send({ case: asCase(), controls: changes ? kept.controls : {}, changes });
+}
+
+function send(asked) {
+  waiting = asked;
+  remember("set", { waiting });
   answer.setAttribute("aria-busy", "true");
   after.hidden = true;
   began = performance.now();
@@ -19,7 +25,6 @@ function ask() {
   };
   clearInterval(clock); clock = setInterval(note, 1000); note();
   folded(true);
-  waiting = { case: asCase(), controls: changes ? kept.controls : {}, changes };
   wish("search", waiting);
 }
 
@@ -35,19 +40,25 @@ function folded(is) {
   change.textContent = summary();
 }
 
-on("search", (told) => {
-  clearInterval(clock); waiting = null;
+function show(told) {
   answer.removeAttribute("aria-busy");
   // The server's own sentences, escaped there.
   answer.innerHTML = told.html;
   localise(answer);
   after.hidden = told.failed;
+}
+
+on("search", (told) => {
+  clearInterval(clock); waiting = null;
+  show(told);
+  remember("set", { html: told.html, failed: told.failed });
   if (!told.failed) { kept.controls = told.controls; kept.before = summary(); keep(); }
   showStands();
   change.scrollIntoView({ block: "start" });
 });
 on("refused", (told) => {
   clearInterval(clock); waiting = null;
+  remember("set", {});
   answer.removeAttribute("aria-busy");
   answer.replaceChildren(paragraph("Nothing is set yet.", "quiet"));
   fault.textContent = told.text;
@@ -71,3 +82,11 @@ caseForm(ask);
 document.getElementById("case").addEventListener("change", () => { if (kept.before === null) showStands(); });
 showStands();
 listen();
+
+const before = remembered("set");
+if (before?.value.waiting) send(before.value.waiting);
+if (before?.value.html) {
+  show(before.value);
+  answer.prepend(paragraph(`As told at ${clockTime(before.when)}.`, "quiet"));
+  folded(true);
+}
