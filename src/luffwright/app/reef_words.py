@@ -6,8 +6,8 @@ from collections.abc import Mapping
 
 import numpy as np
 
+from luffwright.advice.area import PRESSED
 from luffwright.advice.load_limit import allowed_share, load_names, relieved_by_area
-from luffwright.advice.search import PRESSED
 from luffwright.app.answer import Why
 from luffwright.app.call import CALL
 from luffwright.app.question import Question
@@ -105,20 +105,26 @@ def canvas_words(canvas: Canvas, headsail: str = "headsail") -> str:
     Examples
     --------
     >>> canvas_words(Canvas(2, 0.3), "jib")
-    '2 reefs and the jib rolled to half of its area'
+    '2 reefs and the jib 30 % rolled (half of its area left)'
     """
     parts = []
     if canvas.reefs:
         parts.append("1 reef" if canvas.reefs == 1 else f"{canvas.reefs} reefs")
     if canvas.rolled > 0.0:
-        parts.append(f"the {headsail} rolled to {_fraction((1.0 - canvas.rolled) ** 2)}")
+        parts.append(f"the {headsail} {_rolled(canvas.rolled, power=2)}")
     if canvas.main_rolled > 0.0:
-        parts.append(f"the mainsail rolled to {_fraction(1.0 - canvas.main_rolled)}")
+        parts.append(f"the mainsail {_rolled(canvas.main_rolled, power=1)}")
     return " and ".join(parts) if parts else "full sail"
 
 
-def _fraction(share: float) -> str:
-    return f"{min(FRACTIONS, key=lambda it: abs(it[0] - share))[1]} of its area"
+def _rolled(share: float, power: int) -> str:
+    """Return how far a sail is rolled, as its furler's mark says it, and what area that leaves."""
+    return f"{100.0 * share:.0f} % rolled ({_left(share, power)})"
+
+
+def _left(share: float, power: int) -> str:
+    left = (1.0 - share) ** power
+    return f"{min(FRACTIONS, key=lambda it: abs(it[0] - left))[1]} of its area left"
 
 
 def headsail_of(asked: Question) -> str:
@@ -132,9 +138,12 @@ def _order(now: Canvas, then: Canvas, headsail: str) -> str:
     if then.reefs > now.reefs:
         parts.append(f"take reef {then.reefs}")
     if then.rolled > now.rolled:
-        parts.append(f"roll the {headsail} to {_fraction((1.0 - then.rolled) ** 2)}")
+        parts.append(
+            f"roll {100.0 * then.rolled:.0f} % of the {headsail} ({_left(then.rolled, 2)})"
+        )
     if then.main_rolled > now.main_rolled:
-        parts.append(f"roll the mainsail to {_fraction(1.0 - then.main_rolled)}")
+        share = then.main_rolled
+        parts.append(f"roll {100.0 * share:.0f} % of the mainsail ({_left(share, 1)})")
     return " and ".join(parts)
 
 
