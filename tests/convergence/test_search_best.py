@@ -14,7 +14,8 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from luffwright.advice.search import NEARLY, RIGGED, best_setting
+from luffwright.advice.area import NEARLY, RIGGED
+from luffwright.advice.search import best_setting
 from luffwright.advice.task import Reached, SailingTask
 from luffwright.app.question import Question, question
 from luffwright.app.request import Request

@@ -14,8 +14,9 @@ from pathlib import Path
 
 import numpy as np
 
+from luffwright.advice.area import PRESSED
 from luffwright.advice.first_guess import resheeted
-from luffwright.advice.search import PRESSED, best_setting
+from luffwright.advice.search import best_setting
 from luffwright.advice.task import Reached, SailingTask
 from luffwright.app.question import Question, question
 from luffwright.app.reef import reefed

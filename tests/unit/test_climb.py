@@ -135,6 +135,22 @@ def test_from_any_start_the_climb_ends_on_the_top_of_a_crooked_ridge(seed: int) 
     assert task.merit(top) == pytest.approx(4.0, rel=2e-3)
 
 
+def test_a_climb_is_given_up_that_will_not_pass_the_bar_it_is_climbed_for() -> None:
+    """The top is 4 high: a bar of 3.9 is passed and climbed beyond, one of 6 never is."""
+    task = Dome(np.array([0.13, 0.083, 0.91]), limit=4)
+    state = task.sail(Setting(sheet=0.1, halyard=0.06, mainsheet=0.5), 0.0, None)
+    over = ground(task, turns=False)
+    free = climb(task, state, over)
+    assert free.merit > 3.9
+    passed = climb(task, state, over, bars=(3.9,))
+    assert (passed.flown, passed.merit) == (free.flown, free.merit)
+    given_up = climb(task, state, over, bars=(6.0,))
+    assert given_up.flown < free.flown
+    # A lower one that can be passed still counts.
+    both = climb(task, state, over, bars=(6.0, 3.9))
+    assert both.merit > 3.9
+
+
 def test_a_limit_stops_the_climb_at_its_fence() -> None:
     task = Dome(np.array([0.13, 0.083, 0.91]), most=0.06)
     _, top, _ = _climbed(task, Setting(sheet=0.0, halyard=0.05, mainsheet=0.5))

@@ -8,14 +8,19 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from luffwright.advice.search import (
+from luffwright.advice.area import (
+    AREA_CONTROLS,
     FLOGGING,
+    SIZED,
+    Sought,
+    Top,
     _others,
-    _smaller,
-    _with_area,
     _with_less,
-    best_setting,
+    sized,
+    with_area,
 )
+from luffwright.advice.climb import climb, ground
+from luffwright.advice.search import best_setting
 from luffwright.advice.task import HeldTask, Reached, SailingTask
 from luffwright.app.question import Question, question
 from luffwright.app.request import Request
@@ -34,9 +39,13 @@ def _asked(boat: str, wind_kn: float, **more: float) -> tuple[Question, HeldTask
     return asked, task_of(asked)
 
 
+def _sought(asked: Question, task: HeldTask | SailingTask) -> Sought:
+    return Sought(task, asked.setting, ground(task, turns=False, fixed=AREA_CONTROLS))
+
+
 def test_a_headsail_that_is_rolled_takes_its_lead_along_unless_it_is_held() -> None:
     asked, task = _asked("marram", 18.0)
-    rolled = _smaller(task, asked.setting, "furl")
+    rolled = _sought(asked, task).by(asked.setting, "furl", 1.0)
     assert rolled is not None
     share = rolled.value("furl")
     was, now = neutral_lead(asked.boat.plan), neutral_lead(asked.boat.plan, share)
@@ -45,7 +54,7 @@ def test_a_headsail_that_is_rolled_takes_its_lead_along_unless_it_is_held() -> N
     assert share > 0.0
     assert rolled.value("lead") - asked.setting.value("lead") == pytest.approx(now - was)
     asked, task = _asked("marram", 18.0, lead=asked.setting.value("lead"))
-    rolled = _smaller(task, asked.setting, "furl")
+    rolled = _sought(asked, task).by(asked.setting, "furl", 1.0)
     assert rolled is not None
     assert rolled.value("lead") == asked.setting.value("lead")
 
@@ -125,13 +134,50 @@ def test_in_a_breeze_the_headsail_is_rolled_on_while_a_sail_flogs(boat: str, les
 def test_a_further_roll_is_sheeted_for_all_that_is_rolled() -> None:
     """From how she was sheeted at first: the way that the clew moves, not that of the last roll."""
     asked, task = _asked("marram", 28.0)
-    rolled = _with_area(task, asked.setting, asked.setting.changed(furl=0.3, reef=2.0))
-    straight = _smaller(task, _with_area(task, asked.setting, rolled.changed(furl=0.2)), "furl")
+    sought = _sought(asked, task)
+    rolled = sought.sheeted(asked.setting.changed(furl=0.3, reef=2.0))
+    straight = sought.by(sought.sheeted(rolled.changed(furl=0.2)), "furl", 1.0)
     assert straight is not None
     assert straight.sheet == pytest.approx(rolled.sheet, abs=0.02)
     assert straight.value("lead") == pytest.approx(rolled.value("lead"), abs=0.02)
     # The clew of a genoa 4 to 5 m along its foot comes 1.2 to 1.5 m forward.
     assert 0.8 < rolled.sheet - asked.setting.sheet < 2.0
+
+
+@pytest.mark.parametrize(("boat", "wind"), [("marram", 24.0), ("dunlin", 28.0)])
+def test_a_boat_far_beyond_a_limit_is_searched_with_less_sail_from_the_start(
+    boat: str, wind: float
+) -> None:
+    asked, task = _asked(boat, wind)
+    sought = _sought(asked, task)
+    begun = task.sail(asked.setting, asked.stream.wind_angle, None)
+    assert np.max(task.relieved(begun)) > SIZED
+    less, tries = sized(sought, begun)
+    reefs, rolled = (less.flight.setting.value(it) for it in ("reef", "furl"))
+    assert tries == round(reefs) + round(rolled / 0.1)
+    # One notch less taken in, she still passed it.
+    name = "furl" if rolled > 0.0 else "reef"
+    more = sought.by(less.flight.setting, name, -1.0)
+    assert more is not None
+    before = task.sail(sought.sheeted(more), asked.stream.wind_angle, None)
+    assert np.max(task.relieved(before)) > SIZED >= np.max(task.relieved(less))
+
+
+def test_sail_is_let_out_again_where_no_limit_presses_and_less_is_not_the_better() -> None:
+    """In 12 knots, begun with two reefs and a fifth of the genoa rolled, as if for a squall."""
+    asked, task = _asked("marram", 12.0)
+    coarse = task.coarser()
+    assert coarse is not None
+    over = ground(coarse, turns=False, fixed=AREA_CONTROLS)
+    sought = Sought(coarse, asked.setting, over)
+    small = sought.sheeted(asked.setting.changed(reef=2.0, furl=0.2))
+    begun = climb(coarse.shorter(8), coarse.sail(small, asked.stream.wind_angle, None), over)
+    kept = with_area(sought, Top(begun, 0), sized=False).peak
+    grown = with_area(sought, Top(begun, 0), sized=True).peak
+    assert kept.state.flight.setting.value("furl") == pytest.approx(0.2)
+    there = grown.state.flight.setting
+    assert (there.value("reef"), there.value("furl")) == (0.0, 0.0)
+    assert grown.merit > 1.02 * kept.merit
 
 
 @dataclass(frozen=True)
@@ -155,7 +201,7 @@ def test_less_sail_that_does_not_settle_from_the_start_is_tried_from_where_she_i
     assert here.settled
     deaf = _NoStart(**{it.name: getattr(task, it.name) for it in fields(task)})
     for flogs in (True, False):
-        less = _with_less(deaf, asked.setting, here, "furl", flogs=flogs)
+        less = _with_less(_sought(asked, deaf), here, "furl", flogs=flogs)
         assert less is not None
         assert less.settled
         assert less.flight.setting.value("furl") > 0.0

@@ -7,9 +7,9 @@ import re
 import numpy as np
 import pytest
 
+from luffwright.advice.area import Other
 from luffwright.advice.effects import ANGLE, CAMBER, HEADSAIL, LOW, MAINSAIL, TOP, TWIST, Effects
 from luffwright.advice.order import Step, Work
-from luffwright.advice.search import Other
 from luffwright.advice.worth import Side, StepWorth
 from luffwright.app.question import Question, question
 from luffwright.app.request import Request

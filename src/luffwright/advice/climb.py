@@ -132,7 +132,14 @@ def moved(
     return task.sail(setting, angle, known.ahead(state, by))
 
 
-def climb(task: Task, state: Reached, over: Ground, *, bend: FloatArray | None = None) -> Peak:
+def climb(
+    task: Task,
+    state: Reached,
+    over: Ground,
+    *,
+    bend: FloatArray | None = None,
+    bars: tuple[float, ...] = (),
+) -> Peak:
     """Return the best state reached from one.
 
     Parameters
@@ -142,6 +149,9 @@ def climb(task: Task, state: Reached, over: Ground, *, bend: FloatArray | None =
     over : Ground
     bend : (n, n) array, optional
         Of the hill, from a climb nearby. [the aim's unit by steps squared]
+    bars : tuple of float
+        Merits that matter: a climb is given up that will not pass the next one above it in the
+        tries that are left, were each to bring what the next promises. None: to its end.
 
     Returns
     -------
@@ -156,7 +166,8 @@ def climb(task: Task, state: Reached, over: Ground, *, bend: FloatArray | None =
     while flown < task.limit and idle < NO_HELP and reach > NEAREST:
         move = best_move(hill, over.fences(known), *over.room(state, reach))
         prices = move.prices if move.promise > 0.0 else prices
-        if move.promise < LEAST_PROMISE * abs(merit):
+        hope = merit + (task.limit - flown) * move.promise
+        if move.promise < LEAST_PROMISE * abs(merit) or _in_vain(merit, hope, bars):
             break
         trial, flown = moved(task, state, over, move.moves, known), flown + 1
         gained = task.merit(trial) - merit
@@ -176,6 +187,11 @@ def climb(task: Task, state: Reached, over: Ground, *, bend: FloatArray | None =
             # Where the sails have let go once they will again: what follows stays well inside.
             most, reach = WELL_INSIDE * farthest, MUCH_SHORTER * farthest
     return Peak(state, merit, known, hill.bend, prices, flown)
+
+
+def _in_vain(merit: float, hope: float, bars: tuple[float, ...]) -> bool:
+    """Return whether a merit lies below one of the bars, and will not pass the next."""
+    return merit < max(bars, default=merit) and not any(merit < bar <= hope for bar in bars)
 
 
 def _reach(reach: float, farthest: float, kept: float) -> float:

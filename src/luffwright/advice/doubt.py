@@ -10,8 +10,8 @@ from typing import Literal
 
 import numpy as np
 
+from luffwright.advice.area import AREA_CONTROLS
 from luffwright.advice.effects import Effects
-from luffwright.advice.search import AREA_CONTROLS
 from luffwright.advice.task import TURN, SailingTask
 from luffwright.air.stream import Stream
 from luffwright.air.wind import wind_at, wind_profile

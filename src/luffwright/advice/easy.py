@@ -12,8 +12,9 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
+from luffwright.advice.area import AREA_CONTROLS
 from luffwright.advice.climb import climb, ground
-from luffwright.advice.search import AREA_CONTROLS, Found, best_setting, found_at, highest
+from luffwright.advice.search import Found, best_setting, found_at, highest
 from luffwright.advice.sparing import Sparing
 from luffwright.advice.task import NEVER, TURN, Limits, Reached, SailingTask, Slopes
 from luffwright.arrays import FloatArray

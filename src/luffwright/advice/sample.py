@@ -7,11 +7,12 @@ from dataclasses import dataclass, replace
 import numpy as np
 from scipy.stats import qmc
 
+from luffwright.advice.area import AREA_CONTROLS
 from luffwright.advice.doubt import Axis, axes_of, met_by, scaled, sheeted, with_cloth
 from luffwright.advice.effects import Effects, effects
 from luffwright.advice.emulator import NO_SLANTS, Slants
 from luffwright.advice.readings import NAMES, readings
-from luffwright.advice.search import AREA_CONTROLS, best_setting
+from luffwright.advice.search import best_setting
 from luffwright.advice.task import TURN, Reached, SailingTask, Slopes
 from luffwright.arrays import FloatArray
 from luffwright.sails.flight import Flight

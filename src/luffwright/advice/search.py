@@ -3,12 +3,20 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from typing import Literal
 
 import numpy as np
 
+from luffwright.advice.area import (
+    AREA_CONTROLS,
+    PRESSED,
+    Other,
+    Sought,
+    Spared,
+    Top,
+    sized,
+    with_area,
+)
 from luffwright.advice.climb import Ground, Peak, climb, ground, settle_on_marks
-from luffwright.advice.first_guess import rolled_to
 from luffwright.advice.sparing import Sparing, let_go
 from luffwright.advice.task import NEVER, TURN, Reached, Task
 from luffwright.arrays import FloatArray
@@ -16,39 +24,10 @@ from luffwright.sails.flight import Flight
 from luffwright.sails.measure import sections
 from luffwright.sails.setting import Setting
 
-AREA_CONTROLS = ("reef", "main_furl", "furl")
-"""In the order in which they are tried."""
-RIGGED = (*AREA_CONTROLS, "pole")
-"""What stands for a while, and is not reached by little steps."""
-TAKEN_IN = {"reef": 1.0, "main_furl": 3.0, "furl": 2.0}
-"""How much is taken in at a time [steps]: 15 % of the foot, a mainsail's roll, takes as much sail
-away as a reef does."""
-WORTH_A_REEF = 1.01
-"""What a reef has to bring, of the way made good, where no limit presses. Where one does less sail
-is set if it costs nothing: it leaves something for a gust."""
-SPARES_THE_SAIL = 0.995
-"""The same, of the best way yet, where a sail flogs, as it may where a limit presses: that
-wears it, shakes the rig and leaves nothing to ease in a gust, which no mechanics here prices. How
-much way that is worth is a judgement; it is told."""
-FLOGGING = 2
-"""Levels of three at which the inside of a sail that flogs lifts."""
-NEARLY = 0.99
-"""Share of the best way yet from which another amount of sail is told as nearly as fast: tries are
-short and on the coarse mesh, and lie up to half a per cent from where a whole search ends."""
-STEPS_AHEAD = 2
-"""How many reefs, or little rolls, are tried before it is given up."""
-FROM_PEAK, FROM_FIRST = 8, 20
-"""Tries with less sail: from the peak under more, and sheeted as at first."""
 SAILS_FIRST = 10
 """Tries with the sails alone before the course is searched too."""
 COURSE_BEND = 1e-3
 """Share of the aim that half a degree off the best course costs twice over, before it is known."""
-RELIEF = 0.25
-"""Share of a limit that a reef or a little roll set free at most: where its price times this
-brings less than a reef has to bring, none is tried."""
-PRESSED = 0.98
-"""Share of a limit from which on it presses. What it costs cannot be read off its price there: a
-mainsail let out until it flogs keeps her within it, and stands on a hill of its own."""
 PULLS = (0.08, -0.08, 0.16, 0.3)
 """How much sheet [m] comes in, or out, where the first guess flogs."""
 EASES = (0.16, 0.3, 0.08, 0.6)
@@ -64,32 +43,6 @@ sheet [m] the starts differ: judgements."""
 STALLED = 0.25
 """Incidence of the headsail, on average over its levels, beyond which it stalls [rad]: there a
 strip begins to be a plate in dead air."""
-
-
-Spared = Literal["", "flogs", "pressed"]
-
-
-@dataclass(frozen=True)
-class Other:
-    """Another amount of sail that is nearly as fast: where its tries ended, and the share of the
-    best way that it brings [-].
-    """
-
-    setting: Setting
-    share: float
-
-
-@dataclass(frozen=True)
-class Top:
-    """Where a search has ended before marks: its peak, the tries it took [-], why sail is taken in
-    where not for the way that it brings (under more a sail flogs, or a limit presses), and what
-    sail is nearly as fast.
-    """
-
-    peak: Peak
-    flown: int
-    spared: Spared = ""
-    others: tuple[Other, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -116,19 +69,6 @@ class Found:
     def pressed(self) -> bool:
         """Return whether a limit holds the setting back [-]."""
         return bool(np.any(self.used > PRESSED))
-
-
-def _smaller(task: Task, setting: Setting, name: str) -> Setting | None:
-    """Return the setting with one reef or a little more roll, if there is any left."""
-    travel = next((entry for entry in task.free if entry.name == name), None)
-    if travel is None:
-        return None
-    amount = setting.value(name) + TAKEN_IN[name] * travel.step
-    if amount > travel.high + 1e-9:
-        return None
-    if name == "furl":
-        return rolled_to(task.plan, setting, amount, frozenset(entry.name for entry in task.free))
-    return setting.changed(**{name: amount})
 
 
 def _begin(task: Task, start: Setting, angle: float) -> tuple[Reached, int]:
@@ -276,147 +216,16 @@ def _tops(task: Task, start: Setting, angle: float, over: Ground) -> tuple[Top, 
 def _highest(task: Task, start: Setting, angle: float, over: Ground) -> Top:
     """Return the peak reached on the task's own mesh."""
     begun, flown = _begin(task, start, angle)
-    bend = None
+    sought = Sought(task, start, over)
+    begun, more = sized(sought, begun)
+    flown, bend = flown + more, None
     if TURN.name in over.names:
         # Sails that stall would have her pinch: they are put right before the course is let go.
         sails = ground(task, turns=False, fixed=AREA_CONTROLS)
         first = climb(task.shorter(SAILS_FIRST), begun, sails)
         begun, flown, bend = first.state, flown + first.flown, with_course(first)
     peak = climb(task, begun, over, bend=bend)
-    return _less_sail(task, start, over, Top(peak, flown + peak.flown))
-
-
-def _less_sail(task: Task, start: Setting, over: Ground, top: Top) -> Top:
-    """Return the top with sail taken in while that pays, or spares one that flogs."""
-    seen = [top.peak]
-    # A reef that did not pay under the whole headsail may under a rolled one.
-    again = AREA_CONTROLS[:1] if _flogs(task, top.peak) else ()
-    for name in (*AREA_CONTROLS, *again):
-        while _flogs(task, top.peak) or _could_pay(task, top.peak):
-            tried = _taken_in(task, start, over, top, name)
-            seen += tried
-            top = replace(top, flown=top.flown + sum(it.flown + 1 for it in tried))
-            most = max(it.merit for it in seen)
-            if not (tried and _better(task, top.peak, tried[-1], most)):
-                break
-            spared = _spared(task, top.peak, tried[-1]) or top.spared
-            top = replace(top, peak=tried[-1], spared=spared)
-    return replace(top, others=_others(task, top.peak, seen))
-
-
-def _better(task: Task, peak: Peak, less: Peak, most: float) -> bool:
-    """Return whether a peak under less sail is gone to: it pays, costs nothing where a limit
-    presses, or spares a sail that flogs for little of the best way yet.
-    """
-    spares = _flogs(task, peak) and less.merit >= SPARES_THE_SAIL * most
-    free = _pressed(task, peak) and less.merit >= most
-    return spares or free or less.merit >= WORTH_A_REEF * peak.merit
-
-
-def _spared(task: Task, peak: Peak, less: Peak) -> Spared:
-    """Return why less sail is set, where it is not for the way that it brings."""
-    if less.merit >= WORTH_A_REEF * peak.merit:
-        return ""
-    return "flogs" if _flogs(task, peak) else "pressed"
-
-
-def _pressed(task: Task, peak: Peak) -> bool:
-    """Return whether a limit presses that less sail relieves."""
-    return bool(np.any(task.relieved(peak.state) > PRESSED))
-
-
-def _taken_in(task: Task, start: Setting, over: Ground, top: Top, name: str) -> list[Peak]:
-    """Return the peaks under one reef or roll more, and where that is nearly as fast under the next
-    too, until one is better: what two reefs bring cannot be read off one.
-    """
-    begun, tried = top.peak, list[Peak]()
-    flogs = _flogs(task, top.peak)
-    for _ in range(STEPS_AHEAD):
-        smaller = _with_less(task, start, begun.state, name, flogs=flogs)
-        if smaller is None:
-            break
-        shorter = task.shorter(FROM_FIRST if flogs else FROM_PEAK)
-        begun = climb(shorter, smaller, over, bend=top.peak.bend)
-        tried.append(begun)
-        if _better(task, top.peak, begun, top.peak.merit) or begun.merit < NEARLY * top.peak.merit:
-            break
-    return tried
-
-
-def _with_less(
-    task: Task, start: Setting, state: Reached, name: str, *, flogs: bool
-) -> Reached | None:
-    """Return the state with one reef or a little more roll, if there is any left.
-
-    A sheet let fly is no start for the reefed sail: where the sail flogs she is sheeted as at
-    first. What does not settle so may from where she is, and the other way round.
-    """
-    setting, angle = state.flight.setting, state.value(TURN.name)
-    ways = ((_with_area(task, start, setting), None), (setting, state))
-    trial: Reached | None = None
-    for sheeted, near in ways if flogs else ways[::-1]:
-        less = _smaller(task, sheeted, name)
-        if less is None:
-            return None
-        trial = task.sail(less, angle, near, afresh=True)
-        if trial.settled:
-            break
-    return trial
-
-
-def _others(task: Task, best: Peak, seen: list[Peak]) -> tuple[Other, ...]:
-    """Return the peaks under other amounts of sail that are nearly as fast, the fastest first.
-
-    None under which a sail flogs: what that saves is why less is set.
-    """
-    told: dict[tuple[float, ...], Other] = {}
-    here = _area(best.state.flight.setting)
-    for it in sorted(seen, key=lambda it: it.merit, reverse=True):
-        setting = it.state.flight.setting
-        area, share = _area(setting), it.merit / best.merit
-        if share >= NEARLY and area != here and not _flogs(task, it):
-            told.setdefault(area, Other(setting, float(share)))
-    return tuple(told.values())
-
-
-def _area(setting: Setting) -> tuple[float, ...]:
-    """Return how much of each sail is taken in; 0 of one that cannot be."""
-    return tuple(round(getattr(setting, name) or 0.0, 6) for name in AREA_CONTROLS)
-
-
-def _flogs(task: Task, peak: Peak) -> bool:
-    """Return whether the mainsail lifts at most levels, or where a limit presses the headsail does.
-
-    A headsail that lifts aloft under no limit is badly led or twists off a reach, not too large.
-    """
-    flight = peak.state.flight
-    head, main = (_lifts(flight, sail) for sail in (0, 1))
-    return main or (head and _pressed(task, peak))
-
-
-def _lifts(flight: Flight, sail: int) -> bool:
-    """Return whether a sail lifts at most levels."""
-    levels = sections(flight, flight.rigging.sails[sail])
-    return sum(it.windward_lifts for it in levels) >= FLOGGING
-
-
-def _with_area(task: Task, setting: Setting, like: Setting) -> Setting:
-    """Return a setting with as much sail as another, of the controls that it has; where a headsail
-    is rolled further its sheet, and its lead where that may move, go with it.
-    """
-    areas = {name: like.value(name) for name in AREA_CONTROLS if getattr(like, name) is not None}
-    furl = areas.pop("furl", None)
-    there = setting.changed(**areas)
-    if furl is None or furl == there.furl:
-        return there
-    return rolled_to(task.plan, there, furl, frozenset(entry.name for entry in task.free))
-
-
-def _could_pay(task: Task, peak: Peak) -> bool:
-    """Return whether less sail could bring what a reef has to bring: a limit presses."""
-    if _pressed(task, peak):
-        return True
-    return float(peak.prices.sum()) * RELIEF > (WORTH_A_REEF - 1.0) * abs(peak.merit)
+    return with_area(sought, Top(peak, flown + peak.flown), sized=more > 0)
 
 
 def with_course(peak: Peak) -> FloatArray | None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
+from luffwright.advice.area import RIGGED
 from luffwright.advice.doubt import scaled
 from luffwright.advice.emulator import NO_SLANTS, Slants, Smooth, Surface, smoothness, surface
 from luffwright.advice.readings import NAMES
@@ -15,7 +16,6 @@ from luffwright.advice.sample import (
     centre_of,
     on_course,
 )
-from luffwright.advice.search import RIGGED
 from luffwright.advice.task import Goal, SailingTask
 from luffwright.app.fix_hands import Progress, alone, hands, sampled
 from luffwright.app.fix_store import forget, keep, kept, key_of

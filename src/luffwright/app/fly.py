@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
+from luffwright.advice.area import RIGGED
 from luffwright.advice.poled import poled
-from luffwright.advice.search import RIGGED
 from luffwright.app.answer import Flown
 from luffwright.app.picture import picture
 from luffwright.app.question import MESH, Question, guessed, question

@@ -122,6 +122,10 @@ def _rolled(share: float, power: int) -> str:
     return f"{100.0 * share:.0f} % rolled ({_left(share, power)})"
 
 
+def _roll(sail: str, share: float, power: int) -> str:
+    return f"roll {100.0 * share:.0f} % of the {sail} ({_left(share, power)})"
+
+
 def _left(share: float, power: int) -> str:
     left = (1.0 - share) ** power
     return f"{min(FRACTIONS, key=lambda it: abs(it[0] - left))[1]} of its area left"

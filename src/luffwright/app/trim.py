@@ -7,12 +7,12 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
+from luffwright.advice.area import PRESSED
 from luffwright.advice.easy import RangeTask
 from luffwright.advice.effects import Effects
 from luffwright.advice.look_again import look_again
 from luffwright.advice.order import Work, steps_between
 from luffwright.advice.poled import free_with
-from luffwright.advice.search import PRESSED
 from luffwright.advice.task import TURN, Goal, HeldTask, Limits, Reached, SailingTask, Task
 from luffwright.advice.worth import StepWorth
 from luffwright.app.anchor import helm_anchor

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from luffwright.advice.search import AREA_CONTROLS, Other, Spared
+from luffwright.advice.area import AREA_CONTROLS, Other, Spared
 from luffwright.app.answer import Why
 from luffwright.app.question import Question
 from luffwright.app.reef_words import headsail_of
