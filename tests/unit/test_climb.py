@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 import pytest
 
-from luffwright.advice.climb import climb, ground, settle_on_marks
+from luffwright.advice.climb import Stop, climb, ground, settle_on_marks
 from luffwright.advice.model import Fences, Hill, best_move, first_hill, whole, whole_moves
 from luffwright.advice.programme import least_within
 from luffwright.advice.task import NEVER, Reached, Slopes, Task
@@ -142,12 +142,12 @@ def test_a_climb_is_given_up_that_will_not_pass_the_bar_it_is_climbed_for() -> N
     over = ground(task, turns=False)
     free = climb(task, state, over)
     assert free.merit > 3.9
-    passed = climb(task, state, over, bars=(3.9,))
+    passed = climb(task, state, over, stop=Stop(bars=(3.9,)))
     assert (passed.flown, passed.merit) == (free.flown, free.merit)
-    given_up = climb(task, state, over, bars=(6.0,))
+    given_up = climb(task, state, over, stop=Stop(bars=(6.0,)))
     assert given_up.flown < free.flown
     # A lower one that can be passed still counts.
-    both = climb(task, state, over, bars=(6.0, 3.9))
+    both = climb(task, state, over, stop=Stop(bars=(6.0, 3.9)))
     assert both.merit > 3.9
 
 

@@ -297,6 +297,30 @@ def test_what_was_told_outlives_a_reload(phone: Watched, served: Served) -> None
     assert phone.calm(served), (phone.said, phone.asked)
 
 
+def test_what_is_no_number_is_told_and_nothing_is_asked(phone: Watched, served: Served) -> None:
+    page = phone.page
+    knows(page, served)
+    page.select_option("#course", "angle")
+    page.fill("#angle", "6O")
+    page.click("#case .go")
+    expect(page.locator("#fault")).to_have_text("True wind off the bow, °: “6O” is no number.")
+    expect(page.locator("#angle")).to_be_focused()
+    page.fill("#angle", "")
+    page.click("#case .go")
+    expect(page.locator("#fault")).to_have_text("True wind off the bow, °: give a number.")
+    page.select_option("#course", "close-hauled")
+    page.fill("#gust", "abc")
+    page.click("#case .go")
+    expect(page.locator("#fault")).to_contain_text("“abc” is no number")
+    page.goto(f"{served.address}/fix")
+    tapped(page, top="lifts", middle="lifts", low="lifts")
+    page.fill("#heel_deg", "x")
+    page.click("#ask")
+    expect(page.locator("#fault")).to_have_text("Heel, °: “x” is no number.")
+    assert not [it for it in phone.asked if "/do/" in it]
+    assert phone.calm(served), (phone.said, phone.asked)
+
+
 def test_a_look_outlives_a_reload(phone: Watched, served: Served) -> None:
     page = phone.page
     knows(page, served)

@@ -7,7 +7,7 @@ from typing import Literal
 
 import numpy as np
 
-from luffwright.advice.climb import Ground, Peak, climb
+from luffwright.advice.climb import Ground, Peak, Stop, climb
 from luffwright.advice.first_guess import rolled_to
 from luffwright.advice.task import TURN, Reached, Task
 from luffwright.sails.flight import Flight
@@ -28,6 +28,8 @@ SPARES_THE_SAIL = 0.995
 """The same, of the best way yet, where a sail flogs, as it may where a limit presses: that
 wears it, shakes the rig and leaves nothing to ease in a gust, which no mechanics here prices. How
 much way that is worth is a judgement; it is told."""
+SHEETED_BY = (("sheet", "lead", "lead_out", "clew_hole"), ("mainsheet", "traveller", "vang"))
+"""What leads each sail, headsail first: where it flogs they are no start for a smaller one."""
 FLOGGING = 2
 """Levels of three at which the inside of a sail that flogs lifts."""
 NEARLY = 0.99
@@ -37,9 +39,10 @@ STEPS_AHEAD = 2
 """How many reefs, or little rolls, are tried before it is given up."""
 FROM_PEAK, FROM_FIRST = 8, 20
 """Tries with less sail: from the peak under more, and sheeted as at first."""
-SIZED = 1.2
+SIZED = 1.1
 """Share of a limit that a boat sheeted as at first may use before she is searched with less sail
-from the start: sails that are well trimmed press less, by up to a fifth."""
+from the start: sails that are well trimmed press less. Where that was too much taken in, it is let
+out again."""
 RELIEF = 0.25
 """Share of a limit that a reef or a little roll set free at most: where its price times this
 brings less than a reef has to bring, none is tried."""
@@ -183,17 +186,20 @@ def _less(sought: Sought, top: Top, seen: list[Peak]) -> Top:
 
 
 def _more(sought: Sought, top: Top, seen: list[Peak]) -> Top:
-    """Return the top with sail let out again while less is not the better."""
+    """Return the top with sail let out again while less is not the better; what was seen under
+    more sail stays left behind.
+    """
     task = sought.task
+    known = {_area(it.state.flight.setting) for it in seen}
     for name in AREA_CONTROLS[::-1]:
         while True:
-            state, bars = top.peak.state, (top.peak.merit / WORTH_A_REEF,)
+            state, stop = top.peak.state, Stop(bars=(top.peak.merit / WORTH_A_REEF,))
             larger = sought.by(state.flight.setting, name, -1.0)
-            if larger is None:
+            if larger is None or _area(larger) in known:
                 break
             begun = task.sail(larger, state.value(TURN.name), state, afresh=True)
             shorter = task.shorter(FROM_PEAK)
-            tried = climb(shorter, begun, sought.over, bend=top.peak.bend, bars=bars)
+            tried = climb(shorter, begun, sought.over, bend=top.peak.bend, stop=stop)
             seen.append(tried)
             top = replace(top, flown=top.flown + tried.flown + 1)
             if top.peak.merit >= _bar(task, tried, max(it.merit for it in seen)):
@@ -237,7 +243,8 @@ def _taken_in(sought: Sought, top: Top, name: str, bar: float) -> list[Peak]:
         smaller = _with_less(sought, begun.state, name, flogs=flogs)
         if smaller is None:
             break
-        begun = climb(shorter, smaller, sought.over, bend=top.peak.bend, bars=(nearly, bar))
+        stop = Stop(bars=(nearly, bar))
+        begun = climb(shorter, smaller, sought.over, bend=top.peak.bend, stop=stop)
         tried.append(begun)
         if begun.merit >= bar or begun.merit < nearly:
             break
@@ -251,7 +258,10 @@ def _with_less(sought: Sought, state: Reached, name: str, *, flogs: bool) -> Rea
     first. What does not settle so may from where she is, and the other way round.
     """
     setting, angle = state.flight.setting, state.value(TURN.name)
-    ways = ((sought.sheeted(setting), None), (setting, state))
+    first = sought.sheeted(setting)
+    flying = [name for k in (0, 1) if _lifts(state.flight, k) for name in SHEETED_BY[k]]
+    let_fly = {name: getattr(first, name) for name in flying}
+    ways = ((setting.changed(**let_fly), None), (setting, state))
     trial: Reached | None = None
     for sheeted, near in ways if flogs else ways[::-1]:
         less = sought.by(sheeted, name, 1.0)

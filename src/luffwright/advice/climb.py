@@ -55,6 +55,24 @@ class Peak:
 
 
 @dataclass(frozen=True)
+class Stop:
+    """When a climb ends before its top: where a step promises less than a share of the aim, and
+    below `bars`, merits that matter, where the next one above will not be passed in the tries that
+    are left, were each to bring what the next promises.
+    """
+
+    promise: float = LEAST_PROMISE
+    bars: tuple[float, ...] = ()
+
+    def at(self, merit: float, promise: float, left: int) -> bool:
+        """Return whether a climb ends at a merit."""
+        if promise < self.promise * abs(merit):
+            return True
+        below = merit < max(self.bars, default=merit)
+        return below and not any(merit < bar <= merit + left * promise for bar in self.bars)
+
+
+@dataclass(frozen=True)
 class Ground:
     """What moves in a climb: names, and the step and ends of each."""
 
@@ -138,7 +156,7 @@ def climb(
     over: Ground,
     *,
     bend: FloatArray | None = None,
-    bars: tuple[float, ...] = (),
+    stop: Stop | None = None,
 ) -> Peak:
     """Return the best state reached from one.
 
@@ -149,16 +167,15 @@ def climb(
     over : Ground
     bend : (n, n) array, optional
         Of the hill, from a climb nearby. [the aim's unit by steps squared]
-    bars : tuple of float
-        Merits that matter: a climb is given up that will not pass the next one above it in the
-        tries that are left, were each to bring what the next promises. None: to its end.
+    stop : Stop, optional
+        When it ends before its top.
 
     Returns
     -------
     Peak
     """
     merit, flown, idle, reach = task.merit(state), 0, 0, FIRST_REACH
-    most, prices = FARTHEST, np.zeros(len(task.used(state)))
+    most, prices, stop = FARTHEST, np.zeros(len(task.used(state))), stop or Stop()
     if not (over.names and state.settled):
         return Peak(state, merit, None, bend, prices, flown)
     known = task.slopes(state, over.names)
@@ -166,8 +183,7 @@ def climb(
     while flown < task.limit and idle < NO_HELP and reach > NEAREST:
         move = best_move(hill, over.fences(known), *over.room(state, reach))
         prices = move.prices if move.promise > 0.0 else prices
-        hope = merit + (task.limit - flown) * move.promise
-        if move.promise < LEAST_PROMISE * abs(merit) or _in_vain(merit, hope, bars):
+        if stop.at(merit, move.promise, task.limit - flown):
             break
         trial, flown = moved(task, state, over, move.moves, known), flown + 1
         gained = task.merit(trial) - merit
@@ -187,11 +203,6 @@ def climb(
             # Where the sails have let go once they will again: what follows stays well inside.
             most, reach = WELL_INSIDE * farthest, MUCH_SHORTER * farthest
     return Peak(state, merit, known, hill.bend, prices, flown)
-
-
-def _in_vain(merit: float, hope: float, bars: tuple[float, ...]) -> bool:
-    """Return whether a merit lies below one of the bars, and will not pass the next."""
-    return merit < max(bars, default=merit) and not any(merit < bar <= hope for bar in bars)
 
 
 def _reach(reach: float, farthest: float, kept: float) -> float:

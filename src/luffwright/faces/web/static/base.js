@@ -175,6 +175,16 @@ function retold(form, unit) {
   }
 }
 
+/** Say which field that is seen holds no number, if one does; gusts may be left out. */
+export function allNumbers(root) {
+  const wrong = [...root.querySelectorAll("input[inputmode]")].find((it) => it.offsetParent && number(it.value) === null && (it.value.trim() || it.required));
+  if (!wrong) return true;
+  const name = root.querySelector(`label[for="${wrong.id}"]`).textContent;
+  document.getElementById("fault").textContent = wrong.value.trim() ? `${name}: “${wrong.value.trim()}” is no number.` : `${name}: give a number.`;
+  wrong.focus();
+  return false;
+}
+
 /** Fill the form from what is kept, keep what is changed, call `submitted` when it is sent. */
 export function caseForm(submitted) {
   const form = document.getElementById("case");
@@ -203,7 +213,11 @@ export function caseForm(submitted) {
       preferences[name] = field.value; store(PREFERENCES, preferences); location.reload();
     });
   }
-  form.addEventListener("submit", (event) => { event.preventDefault(); form.dispatchEvent(new Event("change")); submitted(); });
+  form.addEventListener("submit", (event) => {
+    event.preventDefault();
+    form.dispatchEvent(new Event("change"));
+    if (allNumbers(form)) submitted();
+  });
   shown();
   return form;
 }

@@ -1,5 +1,5 @@
 // Fix: what the tufts do goes out, one sentence comes back; done, look again goes on with the case.
-import { asCase, kept, listen, localise, on, onReturn, preferences, remember, remembered, summary, wish } from "./base.js";
+import { allNumbers, asCase, kept, listen, localise, on, onReturn, preferences, remember, remembered, summary, wish } from "./base.js";
 
 const $ = (id) => document.getElementById(id);
 if (!kept.form.boat) kept.form.boat = $("boat").value;
@@ -76,6 +76,7 @@ function told(sentence) {
 $("ask").addEventListener("click", () => {
   shown = 0;
   $("fault").textContent = "";
+  if (!allNumbers(document)) return;
   const seen = look();
   if (Object.keys(seen).filter((it) => it !== "moved" && it !== "turned_deg").length === 0) { $("fault").textContent = "Nothing is tapped yet: one pair of tufts is enough."; return; }
   send({ case: asCase(), controls: kept.controls, seen: [...looks, seen] });
