@@ -78,8 +78,9 @@ class Sought:
         return frozenset(entry.name for entry in self.task.free)
 
     def by(self, setting: Setting, name: str, more: float) -> Setting | None:
-        """Return the setting with one reef or a little roll more, or less (-1), a rolled headsail's
-        sheet with it; none beyond the end of its travel, or with more sail than the start has.
+        """Return the setting with one reef or a little roll more (1), or less (-1) [-], a rolled
+        headsail's sheet with it; none beyond the end of its travel, or with more sail than the
+        start has.
         """
         travel = next((entry for entry in self.task.free if entry.name == name), None)
         if travel is None:
@@ -106,14 +107,15 @@ class Sought:
 @dataclass(frozen=True)
 class Top:
     """Where a search has ended before marks: its peak, the tries it took [-], why sail is taken in
-    where not for the way that it brings (under more a sail flogs, or a limit presses), and what
-    sail is nearly as fast.
+    where not for the way that it brings (under more a sail flogs, or a limit presses), what sail is
+    nearly as fast, and the best peak under another amount.
     """
 
     peak: Peak
     flown: int
     spared: Spared = ""
     others: tuple[Other, ...] = ()
+    second: Peak | None = None
 
 
 def sized(sought: Sought, begun: Reached) -> tuple[Reached, int]:
@@ -165,7 +167,10 @@ def with_area(sought: Sought, top: Top, *, sized: bool) -> Top:
     top = _less(sought, top, seen)
     if sized:
         top = _more(sought, top, seen)
-    return replace(top, others=_others(sought.task, top.peak, seen))
+    here = _area(top.peak.state.flight.setting)
+    rest = [it for it in seen if _area(it.state.flight.setting) != here]
+    second = max(rest, key=lambda it: it.merit, default=None)
+    return replace(top, others=_others(sought.task, top.peak, seen), second=second)
 
 
 def _less(sought: Sought, top: Top, seen: list[Peak]) -> Top:
@@ -203,6 +208,7 @@ def _more(sought: Sought, top: Top, seen: list[Peak]) -> Top:
             seen.append(tried)
             top = replace(top, flown=top.flown + tried.flown + 1)
             if top.peak.merit >= _bar(task, tried, max(it.merit for it in seen)):
+                top = replace(top, spared=_spared(task, tried, top.peak) or top.spared)
                 break
             top = replace(top, peak=tried)
     return top

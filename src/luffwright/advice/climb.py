@@ -65,7 +65,9 @@ class Stop:
     bars: tuple[float, ...] = ()
 
     def at(self, merit: float, promise: float, left: int) -> bool:
-        """Return whether a climb ends at a merit."""
+        """Return whether a climb ends at a merit that the next step promises to raise [both the
+        aim's unit], with so many tries left [-].
+        """
         if promise < self.promise * abs(merit):
             return True
         below = merit < max(self.bars, default=merit)

@@ -16,7 +16,7 @@ from luffwright.advice.area import (
     sized,
     with_area,
 )
-from luffwright.advice.climb import Ground, Peak, Stop, climb, ground, settle_on_marks
+from luffwright.advice.climb import FELL_OFF, Ground, Peak, Stop, climb, ground, settle_on_marks
 from luffwright.advice.sparing import Sparing, let_go
 from luffwright.advice.task import NEVER, TURN, Reached, Task
 from luffwright.arrays import FloatArray
@@ -149,9 +149,20 @@ def best_setting(task: Task, start: Setting, angle: float, *, turns: bool = Fals
     -------
     Found
         A local best near the start; reefs are tried one after the other while a limit presses.
+        Where that stands on an edge, so that marks beside it lose what it has, the best under
+        another amount of sail if that keeps more.
     """
     over = ground(task, turns=turns, fixed=AREA_CONTROLS)
-    return found_at(task, highest(Sparing(task), start, angle, over), over)
+    top = highest(Sparing(task), start, angle, over)
+    found = found_at(task, top, over)
+    if top.second is None or found.merit > top.peak.merit - FELL_OFF * abs(top.peak.merit):
+        return found
+    state = top.second.state
+    begun = task.sail(state.flight.setting, state.value(TURN.name), state, afresh=True)
+    peak = climb(Sparing(task), begun, over, bend=top.second.bend)
+    other = found_at(task, Top(peak, found.evaluations + 1 + peak.flown), over)
+    best = max(found, other, key=lambda it: it.merit)
+    return replace(best, evaluations=other.evaluations)
 
 
 def found_at(task: Task, top: Top, over: Ground) -> Found:
