@@ -72,33 +72,3 @@ def test_there_is_no_heel_in_a_calm_and_never_more_than_the_boat_can_bear() -> N
 def test_more_wind_never_heels_the_boat_less(hull: Hull) -> None:
     heels = [first_heel(hull, 70.0, 6.0, float(wind), math.radians(30.0)) for wind in range(25)]
     assert np.all(np.diff(heels) >= 0.0)
-
-
-HEELS = tuple(float(np.radians(it)) for it in (0.0, 10.0, 20.0, 30.0, 40.0, 60.0))
-
-
-def _sine_boat() -> Hull:
-    """Return a boat whose levers are 0.4 m times the sine of twice her heel, given at six heels."""
-    levers = tuple(0.4 * float(np.sin(2.0 * it)) for it in HEELS)
-    hull = load_boat("marram").hull
-    return replace(hull, righting_heel=HEELS, righting_lever=levers)
-
-
-@pytest.mark.parametrize("heel_deg", [1.5, 5.0, 15.0, 25.0, 35.0])
-def test_between_the_heels_of_her_curve_a_boat_stands_up_as_the_curve_does(heel_deg: float) -> None:
-    """Straight lines between its points are up to 3.5 % low there, half way up at 1.5 %."""
-    boat, heel = _sine_boat(), float(np.radians(heel_deg))
-    lever = righting_moment(boat, heel) / (9.81 * boat.displacement)
-    assert lever == pytest.approx(0.4 * np.sin(2.0 * heel), rel=0.02)
-    assert righting_moment(boat, -heel) == pytest.approx(-righting_moment(boat, heel))
-
-
-def test_the_righting_moment_bends_nowhere_at_once() -> None:
-    boat, little = _sine_boat(), 1e-6
-    for heel in HEELS[:-1]:
-        here = righting_moment(boat, heel)
-        below, above = (
-            here - righting_moment(boat, heel - little),
-            righting_moment(boat, heel + little) - here,
-        )
-        assert below == pytest.approx(above, rel=1e-3, abs=1e-6 * abs(righting_moment(boat, 0.5)))

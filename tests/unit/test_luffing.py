@@ -33,23 +33,8 @@ def test_luffing_cloth_carries_next_to_nothing_against_its_belly() -> None:
 
 
 def test_far_on_the_wrong_side_it_is_pressed_back_like_any_plate() -> None:
-    # Shares of what attached flow would lift: 2 pi (a + b/2) on the belly, (|a| - b/2) on the back.
-    back = cloth_ratios(np.array([-0.8]), np.array([0.3]))[0] * (0.8 - 0.15)
-    assert back == pytest.approx(
-        lift_ratios(np.array([0.8]), np.array([0.3]))[0] * (0.8 + 0.15), rel=1e-3
-    )
-
-
-@pytest.mark.parametrize("camber", [0.0, 0.2, 0.4])
-@pytest.mark.parametrize(("angle_deg", "normal"), [(45.0, 0.973), (60.0, 1.104)])
-def test_a_section_on_its_back_lifts_as_a_plate_against_its_camber(
-    camber: float, angle_deg: float, normal: float
-) -> None:
-    """Attached flow would lift by 2 pi (|a| - b/2) there; the plate by Hoerner's fit, by hand."""
-    sine = np.array(np.sin(np.radians(angle_deg)))
-    ratio, _, _ = cloth_ratios(-sine, np.array(camber))
-    lift = ratio * 2.0 * np.pi * (sine - 0.5 * camber)
-    assert lift == pytest.approx(normal * np.cos(np.radians(angle_deg)), rel=0.03)
+    ratio = cloth_ratios(np.array([-0.8]), np.array([0.3]))[0]
+    assert ratio == pytest.approx(lift_ratios(np.array([0.8]), np.array([0.3]))[0])
 
 
 def test_the_load_has_no_jump() -> None:

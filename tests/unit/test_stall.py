@@ -88,20 +88,6 @@ def test_a_plate_square_to_the_wind_has_the_drag_of_a_sail_shaped_plate() -> Non
     assert plate_force(np.array([1.0])) == pytest.approx([1.2], abs=0.01)
 
 
-@pytest.mark.parametrize("camber", [0.0, 0.2, 0.4, 0.6])
-@pytest.mark.parametrize(("angle_deg", "normal"), [(40.0, 0.915), (60.0, 1.104), (75.0, 1.178)])
-def test_far_beyond_the_stall_a_section_of_any_depth_is_a_plate_in_dead_air(
-    camber: float, angle_deg: float, normal: float
-) -> None:
-    """Lift of attached flow, 2 pi (a + b/2), times what is left of it: the plate's normal force by
-    Hoerner's fit, by hand 0.606 / (0.222 + 0.283 / sin), turned into the lift's direction.
-    """
-    sine = np.array(np.sin(np.radians(angle_deg)))
-    ratio, _, _ = lift_ratios(sine, np.array(camber))
-    lift = ratio * 2.0 * np.pi * (sine + 0.5 * camber)
-    assert lift == pytest.approx(normal * np.cos(np.radians(angle_deg)), rel=0.02)
-
-
 def test_drag_never_falls_under_the_skin_friction() -> None:
     assert drag_coefficients(SWEEP, ARCHED_PLATE, np.ones_like(SWEEP)).min() >= 0.009
 

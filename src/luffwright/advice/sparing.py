@@ -150,7 +150,7 @@ def let_go(task: Sparing, state: Reached) -> tuple[Reached, int]:
         if entry.name not in SPARED or state.value(entry.name) <= 0.0:
             continue
         loose = state.flight.setting.changed(**{entry.name: max(entry.low, 0.0)})
-        trial = task.sail(loose, state.value(TURN.name), state)
+        trial = task.sail(loose, state.value(TURN.name), state, afresh=True)
         tries += 1
         state = trial if task.merit(trial) > task.merit(state) else state
     return state, tries

@@ -33,8 +33,6 @@ cloth, so that it is never without any hold [-]."""
 BACKS_FROM, BACKS_TO = 0.25, 0.6
 """Incidence from the wrong side between which the strip becomes a plate in dead air [rad]: where a
 strip that fills the right way does."""
-LEAST_LIFT = 0.1
-"""Lift of attached flow over 2 pi below which no share of it makes up a plate's force [-]."""
 _STEP = 1e-5
 
 
@@ -143,23 +141,20 @@ def _streaming(a, b, n, cells):  # type: ignore[no-untyped-def]
 
 
 @nb.njit
-def _ratio(a, b, way, n, cells):  # type: ignore[no-untyped-def]
-    """Return the lift ratio; `way` is -1 for a section that the wind meets on its back."""
+def _ratio(a, b, n, cells):  # type: ignore[no-untyped-def]
     sine = max(a, 0.0)
     # The wash of the others can carry the sine past one: the cosine fades there without a corner.
     cosine = math.sqrt(_positive(1.0 - sine * sine))
-    # What attached flow would lift, over 2 pi: of a deep section on its back hardly anything.
-    attached = LEAST_LIFT + _positive(sine + 0.5 * way * _positive(b) - LEAST_LIFT)
-    plate = _plate(sine) * cosine / (2.0 * math.pi * attached)
+    plate = _plate(sine) * cosine / (2.0 * math.pi * (sine + 0.2))
     share = _mix(a)
     return max((1.0 - share) * _streaming(a, b, n, cells)[0] + share * plate, 0.01)
 
 
 @nb.njit
-def _ratios(a, b, way, n, cells):  # type: ignore[no-untyped-def]
+def _ratios(a, b, n, cells):  # type: ignore[no-untyped-def]
     """Return the lift ratio and its slopes in the incidence and in the camber's load."""
-    low, high = _ratio(a - _STEP, b, way, n, cells), _ratio(a + _STEP, b, way, n, cells)
-    less, more = _ratio(a, b - _STEP, way, n, cells), _ratio(a, b + _STEP, way, n, cells)
+    low, high = _ratio(a - _STEP, b, n, cells), _ratio(a + _STEP, b, n, cells)
+    less, more = _ratio(a, b - _STEP, n, cells), _ratio(a, b + _STEP, n, cells)
     over = 1.0 / (2.0 * _STEP)
     return 0.5 * (low + high), (high - low) * over, (more - less) * over
 
@@ -259,7 +254,7 @@ def ratios_each(incidence, camber, holds, cells):  # type: ignore[no-untyped-def
     """Return `stall.lift_ratios` of each, (3, n)."""
     out = np.empty((3, incidence.size))
     for k in range(incidence.size):
-        out[:, k] = _ratios(incidence[k], camber[k], 1.0, holds[k], cells)
+        out[:, k] = _ratios(incidence[k], camber[k], holds[k], cells)
     return out
 
 
@@ -287,13 +282,13 @@ def cloth_ratios_each(facing, camber, holds, cells):  # type: ignore[no-untyped-
     out = np.empty((3, facing.size))
     for k in range(facing.size):
         a, b, n = facing[k], camber[k], holds[k]
-        ratio, by_a, by_b = _ratios(a, b, 1.0, n, cells)
+        ratio, by_a, by_b = _ratios(a, b, n, cells)
         share, slope = _carried(a, b)
         give = share * ratio
         give_a, give_b = share * by_a + slope * ratio, share * by_b + 0.5 * slope * ratio
         back, turn = _backed(a)
         if back > 0.0:
-            other, other_a, other_b = _ratios(-a, b, -1.0, n, cells)
+            other, other_a, other_b = _ratios(-a, b, n, cells)
             give_a += back * (-other_a - give_a) + turn * (other - give)
             give_b += back * (other_b - give_b)
             give += back * (other - give)

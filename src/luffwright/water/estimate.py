@@ -6,10 +6,7 @@ apparent wind to be about right, never told as a speed. A balance of the boat ta
 
 from __future__ import annotations
 
-from functools import lru_cache
-
 import numpy as np
-from scipy.interpolate import PchipInterpolator
 
 from luffwright.water.hull import Hull
 
@@ -36,25 +33,9 @@ def righting_moment(hull: Hull, heel: float) -> float:
     Returns
     -------
     float
-        Between the heels of her curve by a smooth one that rises and falls where hers does; beyond
-        its last heel as there.
-
-    References
-    ----------
-    .. [1] Fritsch and Butland, A method for constructing local monotone piecewise cubic
-       interpolants, *SIAM J. Sci. Stat. Comput.* 5, 1984: the curve, as SciPy draws it.
     """
-    last = hull.righting_heel[-1]
-    lever = _lever(hull.righting_heel, hull.righting_lever)(min(max(heel, -last), last))
-    return GRAVITY * hull.displacement * float(lever)
-
-
-@lru_cache(maxsize=32)
-def _lever(heel: tuple[float, ...], lever: tuple[float, ...]) -> PchipInterpolator:
-    """Return the curve of righting levers over both sides: a hull leans like her mirror image."""
-    points = {0.0: 0.0} | dict(zip(heel, lever, strict=True))
-    points = {-at: -arm for at, arm in points.items()} | points
-    return PchipInterpolator(sorted(points), [points[at] for at in sorted(points)])
+    lever = float(np.interp(heel, hull.righting_heel, hull.righting_lever))
+    return GRAVITY * hull.displacement * lever
 
 
 def first_speed(hull: Hull, wind: float, angle: float) -> float:
