@@ -169,12 +169,6 @@ def test_without_a_backstay_an_eased_mainsheet_lets_stay_and_headsail_go() -> No
 
 
 @pytest.mark.practice(fact="N1")
-@pytest.mark.xfail(
-    strict=True,
-    reason="Eider in 18 kn: her jib is 16.04 % deep, 16 being the most. Her forestay is typed at "
-    "18 kN at the dock and carries 9.4 in 3 kn, for the mast comes forward until all balances; "
-    "typed at 36 it carries 13 there, and her jib is 0.4 % flatter",
-)
 def test_at_the_best_trim_headsail_sag_and_leeway_have_the_size_of_real_ones() -> None:
     holds(size.headsail)
 

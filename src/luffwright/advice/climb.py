@@ -56,19 +56,17 @@ class Peak:
 
 @dataclass(frozen=True)
 class Stop:
-    """When a climb ends before its top: where a step promises less than a share of the aim, and
-    below `bars`, merits that matter, where the next one above will not be passed in the tries that
-    are left, were each to bring what the next promises.
+    """When a climb ends before its top: below `bars`, merits that matter, where the next one above
+    will not be passed in the tries that are left, were each to bring what the next promises.
     """
 
-    promise: float = LEAST_PROMISE
     bars: tuple[float, ...] = ()
 
     def at(self, merit: float, promise: float, left: int) -> bool:
         """Return whether a climb ends at a merit that the next step promises to raise [both the
         aim's unit], with so many tries left [-].
         """
-        if promise < self.promise * abs(merit):
+        if promise < LEAST_PROMISE * abs(merit):
             return True
         below = merit < max(self.bars, default=merit)
         return below and not any(merit < bar <= merit + left * promise for bar in self.bars)

@@ -16,7 +16,7 @@ from luffwright.advice.area import (
     sized,
     with_area,
 )
-from luffwright.advice.climb import FELL_OFF, Ground, Peak, Stop, climb, ground, settle_on_marks
+from luffwright.advice.climb import FELL_OFF, Ground, Peak, climb, ground, settle_on_marks
 from luffwright.advice.sparing import Sparing, let_go
 from luffwright.advice.task import NEVER, TURN, Reached, Task
 from luffwright.arrays import FloatArray
@@ -24,9 +24,8 @@ from luffwright.sails.flight import Flight
 from luffwright.sails.measure import sections
 from luffwright.sails.setting import Setting
 
-SAILS_FIRST, ROUGHLY = 10, 5e-3
-"""Tries with the sails alone before the course is searched too, and the share of the aim that each
-has to promise: no top is looked for yet."""
+SAILS_FIRST = 10
+"""Tries with the sails alone before the course is searched too."""
 COURSE_BEND = 1e-3
 """Share of the aim that half a degree off the best course costs twice over, before it is known."""
 PULLS = (0.08, -0.08, 0.16, 0.3)
@@ -234,7 +233,7 @@ def _highest(task: Task, start: Setting, angle: float, over: Ground) -> Top:
     if TURN.name in over.names:
         # Sails that stall would have her pinch: they are put right before the course is let go.
         sails = ground(task, turns=False, fixed=AREA_CONTROLS)
-        first = climb(task.shorter(SAILS_FIRST), begun, sails, stop=Stop(promise=ROUGHLY))
+        first = climb(task.shorter(SAILS_FIRST), begun, sails)
         begun, flown, bend = first.state, flown + first.flown, with_course(first)
     peak = climb(task, begun, over, bend=bend)
     return with_area(sought, Top(peak, flown + peak.flown), sized=more > 0)
