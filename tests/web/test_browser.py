@@ -256,11 +256,16 @@ def asked(page: Page) -> dict[str, Any]:
     return found
 
 
-def test_fix_takes_taps_and_goes_on_with_the_case(phone: Watched, served: Served) -> None:
-    page = phone.page
+def at_fix(page: Page, served: Served, **tufts: str) -> None:
+    """Open Fix for what a crew knows, and tap what the tufts do."""
     knows(page, served)
     page.goto(f"{served.address}/fix")
-    tapped(page, top="lifts", middle="lifts", low="lifts")
+    tapped(page, **tufts)
+
+
+def test_fix_takes_taps_and_goes_on_with_the_case(phone: Watched, served: Served) -> None:
+    page = phone.page
+    at_fix(page, served, top="lifts", middle="lifts", low="lifts")
     asked(page)
     # Sheet in or bear away: the trade says both, and the speed decides.
     expect(page.locator("#told .first")).to_have_text(
@@ -323,9 +328,7 @@ def test_what_is_no_number_is_told_and_nothing_is_asked(phone: Watched, served: 
 
 def test_a_look_outlives_a_reload(phone: Watched, served: Served) -> None:
     page = phone.page
-    knows(page, served)
-    page.goto(f"{served.address}/fix")
-    tapped(page, top="lifts", middle="lifts", low="lifts")
+    at_fix(page, served, top="lifts", middle="lifts", low="lifts")
     page.fill("#heel_deg", "17")
     page.dispatch_event("#heel_deg", "change")
     page.reload()
@@ -336,6 +339,7 @@ def test_a_look_outlives_a_reload(phone: Watched, served: Served) -> None:
     told = page.locator("#told .first").inner_text()
     page.reload()
     expect(page.locator("#told .first")).to_have_text(told)
+    expect(page.locator("#told")).to_contain_text(re.compile(r"As told at \d\d:\d\d\."))
     page.click("#done")
     page.reload()
     expect(page.locator("#told")).to_contain_text("Now look again")
@@ -351,9 +355,7 @@ def test_a_look_outlives_a_reload(phone: Watched, served: Served) -> None:
 
 def test_heel_and_log_belong_to_one_look(watched: Watched, served: Served) -> None:
     page = watched.page
-    knows(page, served)
-    page.goto(f"{served.address}/fix")
-    tapped(page, top="hangs", middle="hangs", low="hangs")
+    at_fix(page, served, top="hangs", middle="hangs", low="hangs")
     page.fill("#heel_deg", "17")
     page.fill("#speed_kn", "5,3")
     page.select_option("#helm", "weather")
@@ -373,9 +375,7 @@ def test_heel_and_log_belong_to_one_look(watched: Watched, served: Served) -> No
 
 def test_a_tuft_that_goes_now_and_then_is_told_so(watched: Watched, served: Served) -> None:
     page = watched.page
-    knows(page, served)
-    page.goto(f"{served.address}/fix")
-    tapped(page, top="streams", middle="lifts", low="streams")
+    at_fix(page, served, top="streams", middle="lifts", low="streams")
     button = page.locator('.tap[data-level="middle"][data-side="windward"]')
     at_rest = button.bounding_box()
     button.click()
@@ -398,9 +398,7 @@ def test_all_outside_hanging_is_answered_by_sheet_car_or_course(
     watched: Watched, served: Served
 ) -> None:
     page = watched.page
-    knows(page, served)
-    page.goto(f"{served.address}/fix")
-    tapped(page, top="hangs", middle="hangs", low="hangs")
+    at_fix(page, served, top="hangs", middle="hangs", low="hangs")
     asked(page)
     # Ease, move aft or head up: all of them let the outside tufts stream again.
     expect(page.locator("#told .first")).to_have_text(

@@ -260,14 +260,14 @@ def _taken_in(sought: Sought, top: Top, name: str, bar: float) -> list[Peak]:
 def _with_less(sought: Sought, state: Reached, name: str, *, flogs: bool) -> Reached | None:
     """Return the state with one reef or a little more roll, if there is any left.
 
-    A sheet let fly is no start for the reefed sail: where the sail flogs she is sheeted as at
+    A sheet let fly is no start for the reefed sail: what leads a sail that flogs stands as at
     first. What does not settle so may from where she is, and the other way round.
     """
     setting, angle = state.flight.setting, state.value(TURN.name)
     first = sought.sheeted(setting)
-    flying = [name for k in (0, 1) if _lifts(state.flight, k) for name in SHEETED_BY[k]]
-    let_fly = {name: getattr(first, name) for name in flying}
-    ways = ((setting.changed(**let_fly), None), (setting, state))
+    flying = [rope for k in (0, 1) if _lifts(state.flight, k) for rope in SHEETED_BY[k]]
+    led_anew = setting.changed(**{rope: getattr(first, rope) for rope in flying})
+    ways = ((led_anew, None), (setting, state))
     trial: Reached | None = None
     for sheeted, near in ways if flogs else ways[::-1]:
         less = sought.by(sheeted, name, 1.0)

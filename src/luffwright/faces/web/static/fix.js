@@ -1,5 +1,5 @@
 // Fix: what the tufts do goes out, one sentence comes back; done, look again goes on with the case.
-import { allNumbers, asCase, kept, listen, localise, on, onReturn, preferences, remember, remembered, summary, wish } from "./base.js";
+import { allNumbers, asCase, clockTime, kept, listen, localise, on, onReturn, preferences, remember, remembered, summary, wish } from "./base.js";
 
 const $ = (id) => document.getElementById(id);
 if (!kept.form.boat) kept.form.boat = $("boat").value;
@@ -173,6 +173,7 @@ $("done").addEventListener("click", () => {
   scrollTo(0, 0);
 });
 $("anew").addEventListener("click", () => {
+  clearInterval(clock);
   shown = 0;
   looks = []; moved = {}; turned = 0; move = null; last = null; waiting = null;
   blank();
@@ -183,13 +184,13 @@ $("anew").addEventListener("click", () => {
 $("print").addEventListener("click", () => print());
 listen();
 
-const before = remembered("fix")?.value;
+const stored = remembered("fix"), before = stored?.value;
 // Ropes moved elsewhere since then make another case.
 if (before?.controls === JSON.stringify(kept.controls)) {
   ({ looks, moved, turned } = before);
   taps.forEach((it, k) => set(it, before.tapped[k]));
   [...GAUGES, "helm"].forEach((name, k) => { $(name).value = before.read[k]; });
   if (before.waiting) send(before.waiting);
-  else if (before.last) { show(before.last); localise($("told")); }
+  else if (before.last) { show(before.last); localise($("told")); $("told").prepend(say(`As told at ${clockTime(stored.when)}.`, "quiet")); }
   else if (looks.length) $("told").replaceChildren(say("Now look again and tap what you see.", "deck"));
 }
