@@ -239,6 +239,16 @@ def test_less_sail_that_does_not_settle_from_the_start_is_tried_from_where_she_i
         assert less.flight.setting.value("furl") > 0.0
 
 
+def test_in_light_air_no_sail_is_taken_in() -> None:
+    """Half of every limit is used at most: less sail could only have helped off a lesser top."""
+    asked = question(Request(boat="eider", wind_kn=5.0, angle_deg="upwind"))
+    task = task_of(asked)
+    found = best_setting(task, asked.setting, asked.stream.wind_angle, turns=True)
+    there = found.flight.setting
+    assert (there.value("reef"), there.value("furl")) == (0.0, 0.0)
+    assert np.max(task.relieved(found.state)) < 0.75
+
+
 def test_less_sail_is_led_anew_only_where_a_sail_flogs() -> None:
     """With the mainsail let fly: its sheet and traveller as at first, the genoa's as it is."""
     asked = question(Request(boat="marram", wind_kn=14.0, angle_deg=48.0, speed_kn=6.0))

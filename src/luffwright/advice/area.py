@@ -316,7 +316,12 @@ def _lifts(flight: Flight, sail: int) -> bool:
 
 
 def _could_pay(task: Task, peak: Peak) -> bool:
-    """Return whether less sail could bring what a reef has to bring: a limit presses."""
+    """Return whether less sail could bring what a reef has to bring: a limit presses.
+
+    A limit farther off than a reef relieves has a price where a climb has looked that far; here it
+    holds nothing back.
+    """
     if _pressed(task, peak):
         return True
-    return float(peak.prices.sum()) * RELIEF > (WORTH_A_REEF - 1.0) * abs(peak.merit)
+    prices = peak.prices[task.relieved(peak.state) > 1.0 - RELIEF]
+    return float(prices.sum()) * RELIEF > (WORTH_A_REEF - 1.0) * abs(peak.merit)
