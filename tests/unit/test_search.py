@@ -15,6 +15,7 @@ from luffwright.advice.area import (
     SIZED,
     Sought,
     Top,
+    _lifts,
     _others,
     _with_less,
     sized,
@@ -29,7 +30,7 @@ from luffwright.app.request import Request
 from luffwright.app.swing import wandering
 from luffwright.app.trim import task_of
 from luffwright.sails.flight import Flight
-from luffwright.sails.measure import sections
+from luffwright.sails.measure import sail_grid, sections
 from luffwright.sails.setting import Setting
 from luffwright.sails.sheet_mark import neutral_lead
 
@@ -247,6 +248,34 @@ def test_in_light_air_no_sail_is_taken_in() -> None:
     there = found.flight.setting
     assert (there.value("reef"), there.value("furl")) == (0.0, 0.0)
     assert np.max(task.relieved(found.state)) < 0.75
+
+
+def _inside_out(flight: Flight, sail: int) -> Flight:
+    """Return a flight with a sail's belly on the other side of its chords, height by height."""
+    part, places = flight.rigging.sails[sail], flight.places.copy()
+    grid = sail_grid(flight, part)
+    share = np.linspace(0.0, 1.0, part.columns)[:, None]
+    chords = (1.0 - share) * grid[:, :1] + share * grid[:, -1:]
+    places[part.first : part.first + part.count] = (2.0 * chords - grid).reshape(-1, 3)
+    return replace(flight, places=places)
+
+
+def test_a_mainsail_that_is_blown_inside_out_counts_as_one_that_flogs() -> None:
+    asked, task = _asked("marram", 12.0)
+    flight = task.sail(asked.setting, asked.stream.wind_angle, None).flight
+    assert not _lifts(flight, 1)
+    turned = _inside_out(flight, 1)
+    assert _lifting(turned, 1) < FLOGGING
+    assert _lifts(turned, 1)
+
+
+def test_no_mainsail_is_told_inside_out() -> None:
+    """Behind the whole genoa, in 20 knots: less sail is as fast, and is found."""
+    asked = question(Request(boat="marram", wind_kn=20.0, angle_deg="upwind"))
+    task = task_of(asked)
+    found = best_setting(task, asked.setting, asked.stream.wind_angle, turns=True)
+    levels = sections(found.flight, found.flight.rigging.sails[1])
+    assert min(it.camber for it in levels) > 0.02
 
 
 def test_less_sail_is_led_anew_only_where_a_sail_flogs() -> None:

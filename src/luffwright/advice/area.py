@@ -31,7 +31,7 @@ much way that is worth is a judgement; it is told."""
 SHEETED_BY = (("sheet", "lead", "lead_out", "clew_hole"), ("mainsheet", "traveller", "vang"))
 """What leads each sail, headsail first: where it flogs they are no start for a smaller one."""
 FLOGGING = 2
-"""Levels of three at which the inside of a sail that flogs lifts."""
+"""Levels of three at which the inside of a sail that flogs lifts, or its belly lies to windward."""
 NEARLY = 0.99
 """Share of the best way yet from which another amount of sail is told as nearly as fast: tries are
 short and on the coarse mesh, and lie up to half a per cent from where a whole search ends."""
@@ -245,12 +245,14 @@ def _taken_in(sought: Sought, top: Top, name: str, bar: float) -> list[Peak]:
     task, begun, tried = sought.task, top.peak, list[Peak]()
     flogs, nearly = _flogs(task, top.peak), NEARLY * top.peak.merit
     shorter = task.shorter(FROM_FIRST if flogs else FROM_PEAK)
+    # A hill's bend is known near its top; a sail that is led anew stands far from there.
+    bend = None if flogs else top.peak.bend
     for _ in range(STEPS_AHEAD):
         smaller = _with_less(sought, begun.state, name, flogs=flogs)
         if smaller is None:
             break
         stop = Stop(bars=(nearly, bar))
-        begun = climb(shorter, smaller, sought.over, bend=top.peak.bend, stop=stop)
+        begun = climb(shorter, smaller, sought.over, bend=bend, stop=stop)
         tried.append(begun)
         if begun.merit >= bar or begun.merit < nearly:
             break
@@ -310,9 +312,9 @@ def _flogs(task: Task, peak: Peak) -> bool:
 
 
 def _lifts(flight: Flight, sail: int) -> bool:
-    """Return whether a sail lifts at most levels."""
+    """Return whether a sail lifts at most levels, or has its belly blown to windward there."""
     levels = sections(flight, flight.rigging.sails[sail])
-    return sum(it.windward_lifts for it in levels) >= FLOGGING
+    return sum(it.windward_lifts or it.camber < 0.0 for it in levels) >= FLOGGING
 
 
 def _could_pay(task: Task, peak: Peak) -> bool:
